@@ -1,0 +1,1 @@
+"""The corridor: one function per user action; clock and seed injected."""

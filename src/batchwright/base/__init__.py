@@ -1,0 +1,1 @@
+"""The foundation: lengths, quantities, money, faults, findings, sources, traces. Standard library only."""

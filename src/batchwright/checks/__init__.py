@@ -1,0 +1,1 @@
+"""The office: one module per question, records in, findings out."""

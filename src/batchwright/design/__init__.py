@@ -1,0 +1,1 @@
+"""Text in: piece file, job, shop, boards; and back to text."""

@@ -1,0 +1,1 @@
+"""The library: frames, curves, outlines. No wood, no part."""

@@ -1,0 +1,1 @@
+"""The library: published facts and formulae, each with its source. Packaged tables; pure functions."""

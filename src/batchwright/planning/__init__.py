@@ -1,0 +1,1 @@
+"""The workshop: one room per plan. Rooms do not know one another."""

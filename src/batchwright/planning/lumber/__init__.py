@@ -1,0 +1,1 @@
+"""The lumber room: which boards, where each blank lies, what is not covered."""

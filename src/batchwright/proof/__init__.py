@@ -1,0 +1,1 @@
+"""What proves a plan; shares no code with what made it."""

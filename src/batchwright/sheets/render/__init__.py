@@ -1,0 +1,1 @@
+"""Scenes made into SVG, DXF and PDF."""

@@ -1,0 +1,1 @@
+"""Drawings as data: primitives at true millimetres, sheets as blocks."""

@@ -1,0 +1,1 @@
+"""Plans and pieces made into scenes and tables."""

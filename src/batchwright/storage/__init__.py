@@ -1,0 +1,1 @@
+"""Disk: the project folder, atomic writes."""
