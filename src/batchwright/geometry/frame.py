@@ -115,11 +115,13 @@ class Frame:
 
     def many_to_world(self, points: Array) -> Array:
         """Points of shape (n, 3) in outer coordinates, shape (n, 3)."""
-        return points @ np.array([self.x, self.y, self.z]) + np.array(self.origin)
+        moved: Array = points @ np.array([self.x, self.y, self.z]) + np.array(self.origin)
+        return moved
 
     def many_to_local(self, points: Array) -> Array:
         """Outer points of shape (n, 3) in this frame's coordinates, shape (n, 3)."""
-        return (points - np.array(self.origin)) @ np.array([self.x, self.y, self.z]).T
+        back: Array = (points - np.array(self.origin)) @ np.array([self.x, self.y, self.z]).T
+        return back
 
     def within(self, outer: Frame) -> Frame:
         """This frame, given in `outer`'s coordinates, expressed where `outer` itself is expressed."""
