@@ -1,1 +1,6 @@
 """The cutting list room: every kind, its sizes, its count, its order at each machine."""
+
+from batchwright.planning.cutting.rows import Request, list_parts
+from batchwright.planning.cutting.verify import check_cutting_list
+
+__all__ = ["Request", "check_cutting_list", "list_parts"]
