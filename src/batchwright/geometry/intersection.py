@@ -1,0 +1,193 @@
+"""Where curves meet curves: two paths, or a path with itself. Found on polylines, then exactly on the curves."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from batchwright.geometry.flat import Indices, Polyline, flatten_with_parameters
+from batchwright.geometry.frame import Array, Vec2
+from batchwright.geometry.segment import (
+    Line,
+    Path,
+    Segment,
+    apart,
+    cross2,
+    derivative_at,
+    minus2,
+    point_at,
+    tangent_at,
+)
+
+COARSE = 0.05
+"""Polylines this near to the curves show where to look [mm]."""
+
+SAME = 1e-7
+"""Curves this near to each other touch; places this near are one [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """One place where segment `i` at `t` meets segment `j` at `u`."""
+
+    i: int
+    t: float
+    j: int
+    u: float
+    place: Vec2
+
+
+def path_crossings(a: Path, b: Path) -> tuple[tuple[float, float, Vec2], ...]:
+    """Where two paths meet: parameter on `a`, parameter on `b` (segment index + t), and the point; along `a`.
+
+    Touches count. Straight pieces that run on top of each other give the ends of what they share.
+    """
+    first, second = flatten_with_parameters(a, COARSE), flatten_with_parameters(b, COARSE)
+    meetings = [m for pair in _near_pairs(first, second) if (m := _meeting(a, b, first, second, pair))]
+    kept: list[Meeting] = []
+    for m in sorted(meetings, key=lambda m: (m.i + m.t, m.j + m.u)):
+        if not any(apart(m.place, old.place) <= 100.0 * SAME for old in kept):
+            kept.append(m)
+    return tuple((m.i + m.t, m.j + m.u, m.place) for m in kept)
+
+
+def self_crossings(path: Path, closed: bool) -> tuple[Vec2, ...]:
+    """The points at which a path crosses or touches itself.
+
+    Neighbouring segments may share their joint, unless the path turns straight back there. What happens
+    within 0.1 mm of a joint, and loops smaller than that, are not looked at.
+    """
+    line = flatten_with_parameters(path, COARSE)
+    kept = [joint for joint in _turnings_back(path, closed)]
+    for pair in _near_pairs(line, line):
+        if pair[0] >= pair[1] or pair[1] - pair[0] in (1, len(line.low) - 1 if closed else -1):
+            continue
+        m = _meeting(path, path, line, line, pair)
+        if m and not _only_joint(path, m, closed) and all(apart(m.place, old) > 100.0 * SAME for old in kept):
+            kept.append(m.place)
+    return tuple(kept)
+
+
+def _turnings_back(path: Path, closed: bool) -> list[Vec2]:
+    """Joints at which the path goes back the way it came."""
+    pairs = list(zip(path, path[1:] + (path[:1] if closed else ()), strict=False))
+    out = []
+    for before, after in pairs:
+        a, b = tangent_at(before, 1.0), tangent_at(after, 0.0)
+        if abs(cross2(a, b)) < 1e-9 and a[0] * b[0] + a[1] * b[1] < 0.0:
+            out.append(before.end)
+    return out
+
+
+def _near_pairs(a: Polyline, b: Polyline) -> list[tuple[int, int]]:
+    """Chord pairs that come within twice the coarse tolerance of each other."""
+    margin = 2.0 * COARSE
+    low_a, high_a = _boxes(a)
+    low_b, high_b = _boxes(b)
+    near = (low_a[:, None, 0] <= high_b[None, :, 0] + margin) & (low_b[None, :, 0] <= high_a[:, None, 0] + margin)
+    near &= (low_a[:, None, 1] <= high_b[None, :, 1] + margin) & (low_b[None, :, 1] <= high_a[:, None, 1] + margin)
+    if a is b:
+        near = np.triu(near, 2)
+    i, j = np.nonzero(near)
+    keep = _chords_near(a, b, i, j, margin)
+    return list(zip(i[keep].tolist(), j[keep].tolist(), strict=True))
+
+
+def _boxes(line: Polyline) -> tuple[Array, Array]:
+    p, q = line.points[:-1], line.points[1:]
+    return np.minimum(p, q), np.maximum(p, q)
+
+
+def _chords_near(a: Polyline, b: Polyline, i: Indices, j: Indices, margin: float) -> NDArrayBool:
+    """Which chord pairs are not kept apart by the line of either of them."""
+    return ~(_one_side(a, i, b, j, margin) | _one_side(b, j, a, i, margin))
+
+
+def _one_side(a: Polyline, i: Indices, b: Polyline, j: Indices, margin: float) -> NDArrayBool:
+    p, d = a.points[i], a.points[i + 1] - a.points[i]
+    length = np.hypot(d[:, 0], d[:, 1])
+    heights = []
+    for end in (b.points[j], b.points[j + 1]):
+        off = end - p
+        heights.append((d[:, 0] * off[:, 1] - d[:, 1] * off[:, 0]) / np.maximum(length, 1e-12))
+    h, k = heights
+    return ((h > margin) & (k > margin)) | ((h < -margin) & (k < -margin))
+
+
+NDArrayBool = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+
+
+def _meeting(a: Path, b: Path, first: Polyline, second: Polyline, pair: tuple[int, int]) -> Meeting | None:
+    """The exact meeting that a pair of near chords stands for, if there is one."""
+    k, m = pair
+    i, j = int(first.segment[k]), int(second.segment[m])
+    p, q = _tuple(first.points[k]), _tuple(first.points[k + 1])
+    r, s = _tuple(second.points[m]), _tuple(second.points[m + 1])
+    x, y = _closest_parameters(p, q, r, s)
+    t = float(first.low[k] + x * (first.high[k] - first.low[k]))
+    u = float(second.low[m] + y * (second.high[m] - second.low[m]))
+    t, u = _polished(a[i], b[j], t, u)
+    place = point_at(a[i], t)
+    return Meeting(i, t, j, u, place) if apart(place, point_at(b[j], u)) <= SAME else None
+
+
+def _tuple(row: Array) -> Vec2:
+    return (float(row[0]), float(row[1]))
+
+
+def _closest_parameters(p: Vec2, q: Vec2, r: Vec2, s: Vec2) -> tuple[float, float]:
+    """Where two chords cross, else where they come nearest: parameters 0..1 on each."""
+    d, e, off = minus2(q, p), minus2(s, r), minus2(r, p)
+    across = cross2(d, e)
+    if abs(across) > 1e-12 * math.hypot(*d) * math.hypot(*e):
+        x, y = cross2(off, e) / across, cross2(off, d) / across
+        if 0.0 <= x <= 1.0 and 0.0 <= y <= 1.0:
+            return x, y
+    options = [(0.0, _foot(p, r, e)), (1.0, _foot(q, r, e)), (_foot(r, p, d), 0.0), (_foot(s, p, d), 1.0)]
+
+    def gap(option: tuple[float, float]) -> float:
+        x, y = option
+        return math.hypot(p[0] + x * d[0] - r[0] - y * e[0], p[1] + x * d[1] - r[1] - y * e[1])
+
+    return min(options, key=gap)
+
+
+def _foot(point: Vec2, start: Vec2, d: Vec2) -> float:
+    square = d[0] * d[0] + d[1] * d[1]
+    if square == 0.0:
+        return 0.0
+    return min(1.0, max(0.0, ((point[0] - start[0]) * d[0] + (point[1] - start[1]) * d[1]) / square))
+
+
+def _polished(a: Segment, b: Segment, t: float, u: float) -> tuple[float, float]:
+    """Newton's steps on A(t) = B(u), held within 0..1."""
+    for _ in range(40):
+        off = minus2(point_at(b, u), point_at(a, t))
+        gap = math.hypot(*off)
+        d, e = derivative_at(a, t), derivative_at(b, u)
+        across = cross2(d, e)
+        if gap <= 1e-12 or abs(across) <= 1e-12 * math.hypot(*d) * math.hypot(*e):
+            break
+        new_t = min(1.0, max(0.0, t + cross2(off, e) / across))
+        new_u = min(1.0, max(0.0, u + cross2(off, d) / across))
+        if new_t == t and new_u == u:
+            break
+        t, u = new_t, new_u
+    return t, u
+
+
+def _only_joint(path: Path, m: Meeting, closed: bool) -> bool:
+    """Whether a meeting is nothing but a joint of neighbours, or a place with itself."""
+    near = 2.0 * COARSE
+    if m.i == m.j:
+        d = derivative_at(path[m.i], m.t)
+        return isinstance(path[m.i], Line) or abs(m.t - m.u) * math.hypot(*d) < near
+    following = m.j == m.i + 1 or (closed and (m.j + 1) % len(path) == m.i)
+    if not following:
+        return False
+    joints = [path[m.i].end] if m.j == m.i + 1 else []
+    if closed and (m.j + 1) % len(path) == m.i:
+        joints.append(path[m.j].end)
+    return any(apart(m.place, joint) < near for joint in joints)
