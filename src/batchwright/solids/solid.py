@@ -1,0 +1,187 @@
+"""A part's solid as a record: mesh arrays in 64-bit, a name for every face, the kernel's body behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from enum import Enum
+
+import numpy as np
+
+from batchwright.geometry.frame import Array, Frame
+from batchwright.solids import kernel
+from batchwright.solids.kernel import Body, Ints
+
+
+class Quality(Enum):
+    """How finely curves are followed: `live` to 0.1 mm for the screen and for checks, `fine` to 0.01 mm."""
+
+    LIVE = "live"
+    FINE = "fine"
+
+    @property
+    def tolerance(self) -> float:
+        """Greatest distance between a curve and its chords [mm]."""
+        return 0.1 if self is Quality.LIVE else 0.01
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """One drawn face: its name, and whether it is a plane."""
+
+    name: str
+    flat: bool
+
+
+Joins = frozenset[tuple[int, int]]
+"""Pairs of face numbers (low, high) that run into one another without an arris."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Solid:
+    """A closed solid. Arrays must not be written to.
+
+    vertices: (n, 3) [mm]; triangles: (m, 3), counter-clockwise seen from outside; faces: (m,), each triangle's index
+    into `book`; joins: faces that meet without an arris; notes: easings that could not be made, in words.
+    """
+
+    vertices: Array
+    triangles: Ints
+    faces: Ints
+    book: tuple[Face, ...]
+    joins: Joins
+    body: Body = field(repr=False)
+    notes: tuple[str, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Face names, in the order that `faces` counts."""
+        return tuple(face.name for face in self.book)
+
+    @property
+    def corners(self) -> Array:
+        """The triangles' corner points, shape (m, 3, 3) [mm]."""
+        points: Array = self.vertices[self.triangles]
+        return points
+
+    @property
+    def normals(self) -> Array:
+        """Outward normals of length 1 (0 for a triangle without area), shape (m, 3)."""
+        raw = self.area_vectors
+        length = np.linalg.norm(raw, axis=1)
+        unit: Array = raw / np.where(length > 0.0, length, 1.0)[:, None]
+        return unit
+
+    @property
+    def area_vectors(self) -> Array:
+        """Outward normals, each as long as its triangle's area, shape (m, 3) [mm^2]."""
+        a, b, c = np.moveaxis(self.corners, 1, 0)
+        vectors: Array = 0.5 * np.cross(b - a, c - a)
+        return vectors
+
+    @property
+    def volume(self) -> float:
+        """Volume [mm^3]."""
+        if len(self.triangles) == 0:
+            return 0.0
+        middle = self.vertices.mean(axis=0)
+        a, b, c = np.moveaxis(self.corners - middle, 1, 0)
+        return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)
+
+    @property
+    def area(self) -> float:
+        """Surface [mm^2]."""
+        return float(np.linalg.norm(self.area_vectors, axis=1).sum())
+
+    @property
+    def centroid(self) -> Array:
+        """Middle of the volume, shape (3,) [mm]."""
+        base = self.vertices.mean(axis=0)
+        a, b, c = np.moveaxis(self.corners - base, 1, 0)
+        weights = np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0
+        middle: Array = base + (weights[:, None] * (a + b + c) / 4.0).sum(axis=0) / weights.sum()
+        return middle
+
+    @property
+    def bounds(self) -> tuple[Array, Array]:
+        """Low and high corner of the box around it, shape (3,) each [mm]."""
+        return self.vertices.min(axis=0), self.vertices.max(axis=0)
+
+    def extent(self, direction: Array | tuple[float, float, float]) -> tuple[float, float]:
+        """Least and greatest distance along a direction of length 1 [mm]."""
+        along = self.vertices @ np.asarray(direction, dtype=np.float64)
+        return float(along.min()), float(along.max())
+
+    def face_numbers(self, name: str) -> tuple[int, ...]:
+        """Numbers of the faces whose name is or begins with `name`."""
+        return tuple(i for i, face in enumerate(self.book) if face.name.startswith(name))
+
+    def area_of_faces(self, name: str) -> float:
+        """Area of all faces whose name is or begins with `name` [mm^2]."""
+        wanted = np.isin(self.faces, self.face_numbers(name))
+        return float(np.linalg.norm(self.area_vectors[wanted], axis=1).sum())
+
+
+class FaceBook:
+    """Faces being numbered while a solid is built: the only thing here that grows."""
+
+    def __init__(self) -> None:
+        self.faces: list[Face] = []
+        self.joins: set[tuple[int, int]] = set()
+        self.notes: list[str] = []
+
+    def add(self, name: str, flat: bool) -> int:
+        """Number of a new face."""
+        self.faces.append(Face(name=name, flat=flat))
+        return len(self.faces) - 1
+
+    def join(self, a: int, b: int) -> None:
+        """Two faces run into one another without an arris."""
+        if a != b:
+            self.joins.add((min(a, b), max(a, b)))
+
+    def take(self, other: Solid, prefix: str) -> Ints:
+        """Another solid's faces entered under new names; its triangles' faces by their new numbers, shape (m,)."""
+        first = len(self.faces)
+        self.faces += [replace(face, name=f"{prefix} {face.name}") for face in other.book]
+        self.joins |= {(a + first, b + first) for a, b in other.joins}
+        return other.faces + first
+
+
+def solid_from(body: Body, book: FaceBook, nothing: str) -> Solid:
+    """The record of a finished body.
+
+    Raises
+    ------
+    ValueError
+        With the words `nothing` if there is no wood left, or with the kernel's complaint.
+    """
+    kernel.sound(body)
+    if kernel.nothing_left(body):
+        raise ValueError(nothing)
+    vertices, triangles, faces = kernel.mesh_of(body)
+    return Solid(
+        vertices=vertices,
+        triangles=triangles,
+        faces=faces,
+        book=tuple(book.faces),
+        joins=frozenset(book.joins),
+        body=body,
+        notes=tuple(book.notes),
+    )
+
+
+def placed(solid: Solid, frame: Frame) -> Solid:
+    """A solid of a part's drawing frame where the part stands. A mirrored frame gives the mirror image."""
+    triangles = solid.triangles[:, ::-1] if frame.mirrored else solid.triangles
+    return replace(
+        solid,
+        vertices=frame.many_to_world(solid.vertices),
+        triangles=np.ascontiguousarray(triangles),
+        body=kernel.moved(solid.body, frame.matrix()),
+    )
+
+
+def joined_notes(solids: Iterable[Solid]) -> tuple[str, ...]:
+    """All notes, each told once."""
+    return tuple(dict.fromkeys(note for solid in solids for note in solid.notes))
