@@ -47,14 +47,11 @@ def draw_mark(mark: Mark, scale: float) -> _Drawn:
 
 def _lines(place: _Place, stroke: Stroke, *points: tuple[float, float]) -> tuple[Straight, ...]:
     return tuple(
-        Straight(start=place(*a), end=place(*b), stroke=stroke)
-        for a, b in zip(points, points[1:], strict=False)
+        Straight(start=place(*a), end=place(*b), stroke=stroke) for a, b in zip(points, points[1:], strict=False)
     )
 
 
-def _ring(
-    mark: Mark, radius: float, scale: float, fill: Fill = Fill.NONE, stroke: Stroke = Stroke.WITNESS
-) -> Curve:
+def _ring(mark: Mark, radius: float, scale: float, fill: Fill = Fill.NONE, stroke: Stroke = Stroke.WITNESS) -> Curve:
     path = arc_between(mark.at, radius * mark.size / scale, mark.angle, 2.0 * math.pi)
     return Curve(path=path, stroke=stroke, closed=True, fill=fill)
 

@@ -26,9 +26,7 @@ def draw_hatch(hatch: Hatch, scale: float) -> tuple[Plain, ...]:
     return tuple(lines)
 
 
-def hatch_lines(
-    rings: tuple[tuple[Vec2, ...], ...], angle: float, spacing: float
-) -> tuple[tuple[Vec2, Vec2], ...]:
+def hatch_lines(rings: tuple[tuple[Vec2, ...], ...], angle: float, spacing: float) -> tuple[tuple[Vec2, Vec2], ...]:
     """Parallel lines inside rings (even-odd), `spacing` apart, at `angle` [rad]; one of them runs through (0, 0)."""
     c, s = math.cos(angle), math.sin(angle)
     turned = [[(c * u + s * v, -s * u + c * v) for u, v in ring] for ring in rings]
@@ -41,9 +39,7 @@ def hatch_lines(
         crossings = sorted(cross for ring in turned for cross in _crossings(ring, level))
         for low, high in zip(crossings[::2], crossings[1::2], strict=False):
             if high - low > 1e-9:
-                lines.append(
-                    ((c * low - s * level, s * low + c * level), (c * high - s * level, s * high + c * level))
-                )
+                lines.append(((c * low - s * level, s * low + c * level), (c * high - s * level, s * high + c * level)))
     return tuple(lines)
 
 

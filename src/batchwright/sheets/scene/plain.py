@@ -6,7 +6,7 @@ import math
 
 from batchwright.geometry.frame import Vec2
 from batchwright.sheets.scene.bench_marks import draw_check_bar, draw_mark
-from batchwright.sheets.scene.flat import (
+from batchwright.sheets.scene.directions import (
     along,
     angle_of,
     dot2,
@@ -133,9 +133,7 @@ def _extension(point: Vec2, foot: Vec2, scale: float) -> tuple[Plain, ...]:
         return ()
     way = unit2(reach)
     return (
-        Straight(
-            start=along(point, way, GAP / scale), end=along(foot, way, OVER / scale), stroke=Stroke.DIMENSION
-        ),
+        Straight(start=along(point, way, GAP / scale), end=along(foot, way, OVER / scale), stroke=Stroke.DIMENSION),
     )
 
 
@@ -182,9 +180,7 @@ def _dimension(item: Dimension, scale: float) -> tuple[Plain, ...]:
     low, high = p, q
     out: list[Plain] = [*_extension(first, p, scale), *_extension(last, q, scale)]
     if item.lift:
-        out.append(
-            Straight(start=middle, end=along(text.at, heading(text.angle), -half), stroke=Stroke.DIMENSION)
-        )
+        out.append(Straight(start=middle, end=along(text.at, heading(text.angle), -half), stroke=Stroke.DIMENSION))
     elif abs(shift) + half > math.dist(p, q) / 2.0:
         if shift > 0.0:
             high = along(middle, direction, shift + half)
@@ -238,14 +234,10 @@ def _running(item: Running, scale: float) -> tuple[Plain, ...]:
     for station in item.stations:
         base = foot(station.at)
         out += _extension(station.at, base, scale)
-        heading_out = (
-            direction if dot2(minus2(base, origin), direction) >= 0.0 else (-direction[0], -direction[1])
-        )
+        heading_out = direction if dot2(minus2(base, origin), direction) >= 0.0 else (-direction[0], -direction[1])
         out.append(arrow(base, heading_out, 2.6 / scale, 0.9 / scale))
         kink = along(along(base, direction, station.shift / scale), normal, side * 4.2 / scale)
-        out.append(
-            Straight(start=along(base, normal, side * OVER / scale), end=kink, stroke=Stroke.DIMENSION)
-        )
+        out.append(Straight(start=along(base, normal, side * OVER / scale), end=kink, stroke=Stroke.DIMENSION))
         ends.append(base)
     ends.sort(key=lambda point: dot2(point, direction))
     out.append(Straight(start=ends[0], end=ends[-1], stroke=Stroke.DIMENSION))
@@ -275,9 +267,7 @@ def _angle(item: Angle, scale: float) -> tuple[Plain, ...]:
     out: list[Plain] = []
     for way in (unit2(item.first), unit2(item.second)):
         start = along(item.corner, way, GAP / scale)
-        out.append(
-            Straight(start=start, end=along(item.corner, way, reach + OVER / scale), stroke=Stroke.DIMENSION)
-        )
+        out.append(Straight(start=start, end=along(item.corner, way, reach + OVER / scale), stroke=Stroke.DIMENSION))
     out.append(Curve(path=arc_between(item.corner, reach, first, sweep), stroke=Stroke.DIMENSION))
     return (*out, *_text(angle_text(item, scale), scale))
 

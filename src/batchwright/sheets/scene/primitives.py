@@ -235,20 +235,6 @@ class Group:
     items: tuple[Item, ...]
 
 
-Item = (
-    Straight
-    | Curve
-    | Polygon
-    | Text
-    | Dimension
-    | Running
-    | Angle
-    | Radius
-    | Note
-    | Hatch
-    | Mark
-    | CheckBar
-    | Group
-)
+Item = Straight | Curve | Polygon | Text | Dimension | Running | Angle | Radius | Note | Hatch | Mark | CheckBar | Group
 Plain = Straight | Curve | Polygon | Text
 """What is left when an item is drawn out: all that a writer needs to know."""

@@ -6,7 +6,7 @@ import math
 
 from batchwright.geometry.curve import Arc, Path
 from batchwright.geometry.frame import Vec2
-from batchwright.sheets.scene.flat import along, heading, left_of, unit2
+from batchwright.sheets.scene.directions import along, heading, left_of, unit2
 from batchwright.sheets.scene.primitives import Polygon
 from batchwright.sheets.scene.strokes import Fill
 
