@@ -1,0 +1,79 @@
+"""The text as a tree: scalars, sequences and mappings, each with its place. Every scalar is text, nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from batchwright.base.fault import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """From one character of the source to before another, counted from 0."""
+
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scalar:
+    """A piece of text as the maker wrote it, without its quotation marks."""
+
+    text: str
+    place: Place
+    span: Span
+    quoted: bool = False
+
+    @property
+    def says_nothing(self) -> bool:
+        """Whether nothing is written there."""
+        return not self.text.strip()
+
+    def place_at(self, offset: int) -> Place:
+        """Where one character of the text stands in the file; the scalar's own place if it runs over lines."""
+        marks = 1 if self.quoted else 0
+        if self.span.end - self.span.start != len(self.text) + 2 * marks:
+            return self.place
+        return replace(self.place, column=self.place.column + marks + offset)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sequence:
+    """A list: `[a, b]`, or one item to a line."""
+
+    items: tuple[Node, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mapping:
+    """Words and what they stand for: `{a: 1, b: 2}`, or one to a line."""
+
+    entries: tuple[tuple[Scalar, Node], ...]
+    place: Place
+
+    def get(self, word: str) -> Node | None:
+        """What stands under a word, or None where the word is not written."""
+        return next((node for key, node in self.entries if key.text == word), None)
+
+    def key(self, word: str) -> Scalar | None:
+        """The word itself, for its place."""
+        return next((key for key, _ in self.entries if key.text == word), None)
+
+    def words(self) -> tuple[str, ...]:
+        """Every word written here, in order."""
+        return tuple(key.text for key, _ in self.entries)
+
+
+Node = Scalar | Sequence | Mapping
+
+
+def form_of(node: Node) -> str:
+    """What a node looks like, in the maker's words."""
+    match node:
+        case Scalar():
+            return f"`{node.text}`" if not node.says_nothing else "nothing"
+        case Sequence():
+            return "a list in [ ]"
+        case Mapping():
+            return "a table in { }"
