@@ -7,9 +7,9 @@ import math
 import re
 from dataclasses import dataclass
 
-import ezdxf
 from ezdxf.document import Drawing as Document
 from ezdxf.enums import TextEntityAlignment
+from ezdxf.filemanagement import new
 from ezdxf.layouts.layout import Modelspace
 
 from batchwright.geometry.curve import flatten
@@ -37,9 +37,10 @@ _MARKER = re.compile(r"\d+\.\d+[^\n ]* @ \d{4}-[^\n]*")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DxfForm:
-    """How lengths are written: in inches or millimetres; `chords` gives the tolerance [mm] to draw closed curves
+    """How lengths are written: in inches or millimetres, curves exact or as chords.
 
-    as one polyline of straight pieces, for a machine that reads no splines (None: exact curves).
+    With `chords` closed curves become one polyline of straight pieces within that tolerance [mm], for a machine that
+    reads no splines; None keeps them exact.
     """
 
     inches: bool = False
@@ -68,7 +69,7 @@ def outline_dxf(outline: Outline, stroke: Stroke = Stroke.PATTERN, form: DxfForm
 
 
 def _document(form: DxfForm, scale: float) -> Document:
-    document = ezdxf.new("R2010", setup=False, units=1 if form.inches else 4)
+    document = new("R2010", setup=False, units=1 if form.inches else 4)
     document.header["$MEASUREMENT"] = 0 if form.inches else 1
     document.header["$LUNITS"] = 2
     document.styles.add("Batchwright", font="DejaVuSans.ttf")

@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 
 from batchwright.sheets.render.svg import render_svg
 from batchwright.sheets.scene.extent import paper_size
-from batchwright.sheets.scene.metrics import mistakable, missing_letters, printable
+from batchwright.sheets.scene.metrics import missing_letters, mistakable, printable, text_width
 from batchwright.sheets.scene.plain import draw_out
-from batchwright.sheets.scene.primitives import Text
+from batchwright.sheets.scene.primitives import Text, Weight
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import (
     BOTTOM,
@@ -48,6 +48,10 @@ from batchwright.sheets.scene.tiling import (
 DRAWING_MARGIN = 1.0
 """Clear paper kept round a drawing, so that half a stroke is never cut [mm]."""
 SLACK = 0.01
+POINT = 25.4 / 72.0
+GUTTER = 6.0
+TITLE, LEAST_TITLE = 18.0, 11.0
+"""Size of a sheet's title, and the least it shrinks to when it is long [pt]."""
 
 Plain = dict[str, object]
 
@@ -95,7 +99,9 @@ def _sheet(sheet: Sheet, setting: Typesetting) -> Plain:
     out: Plain = {name: setting.words(getattr(sheet, name)) for name in said}
     full = any(isinstance(block, FullSize) for block in sheet.blocks)
     parts = [part for block in sheet.blocks for part in _block(block, sheet, setting, room(sheet))]
-    return {**out, "page": page_size(sheet), "exact": sheet.exact or full, "parts": parts}
+    wide = text_width(sheet.title, POINT, Weight.BOLD)
+    points = max(LEAST_TITLE, min(TITLE, (page_size(sheet)[0] - 2.0 * SIDE - 40.0) / max(wide, 1.0)))
+    return {**out, "points": points, "page": page_size(sheet), "exact": sheet.exact or full, "parts": parts}
 
 
 def _block(block: Block, sheet: Sheet, setting: Typesetting, space: tuple[float, float]) -> Iterator[Plain]:
@@ -107,10 +113,10 @@ def _block(block: Block, sheet: Sheet, setting: Typesetting, space: tuple[float,
         case FullSize():
             yield from _full_size(block, sheet, setting)
         case _:
-            yield _simple(block, setting)
+            yield _simple(block, setting, space[0])
 
 
-def _simple(block: Block, setting: Typesetting) -> Plain:
+def _simple(block: Block, setting: Typesetting, wide: float = 0.0) -> Plain:
     say = setting.words
     match block:
         case Heading(text=text):
@@ -120,9 +126,9 @@ def _simple(block: Block, setting: Typesetting) -> Plain:
         case Caution(text=text):
             return {"kind": "caution", "text": say(text)}
         case KeyNumber():
-            return {"kind": "key-numbers", "numbers": [_number(block, say)]}
+            return _numbers((block,), say, wide)
         case KeyNumbers(numbers=numbers):
-            return {"kind": "key-numbers", "numbers": [_number(number, say) for number in numbers]}
+            return _numbers(numbers, say, wide)
         case TickList(items=items, numbered=numbered):
             return {"kind": "ticks", "items": [say(item) for item in items], "numbered": numbered}
         case Blanks(labels=labels):
@@ -131,6 +137,13 @@ def _simple(block: Block, setting: Typesetting) -> Plain:
             return _table(block, say)
         case _:
             return {"kind": "page-break"}
+
+
+def _numbers(numbers: tuple[KeyNumber, ...], say: Callable[[str], str], wide: float) -> Plain:
+    """Key numbers side by side, as many in a row as their figures leave room for."""
+    widest = max(text_width(n.value, n.points * POINT, Weight.BOLD) for n in numbers)
+    across = max(1, min(len(numbers), int((wide + GUTTER) / (widest + GUTTER))))
+    return {"kind": "key-numbers", "across": across, "numbers": [_number(number, say) for number in numbers]}
 
 
 def _number(number: KeyNumber, say: Callable[[str], str]) -> Plain:
@@ -171,7 +184,7 @@ def _drawing(block: Drawing, sheet: Sheet, setting: Typesetting, space: tuple[fl
 
 
 def _beside(block: Beside, sheet: Sheet, setting: Typesetting, space: tuple[float, float]) -> Plain:
-    wide = space[0] - 6.0
+    wide = space[0] - GUTTER
     halves = ((block.left, wide * block.share), (block.right, wide * (1.0 - block.share)))
     left, right = (
         [part for inner in blocks for part in _block(inner, sheet, setting, (width, space[1]))]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import typst
 from pypdf import PdfWriter
@@ -51,7 +52,8 @@ def render_packet(packet: Packet, made: datetime) -> Printed:
     files = {name: svg.encode() for svg, name in setting.pictures.items()}
     files["main.typ"] = TEMPLATE.read_bytes()
     files["data.json"] = json.dumps(data, ensure_ascii=False).encode()
-    raw = typst.compile(files, font_paths=_fonts(), ignore_system_fonts=True, timestamp=made)
+    virtual: Any = files  # the typesetter takes files in memory; its type hints do not say so
+    raw = typst.compile(virtual, font_paths=_fonts(), ignore_system_fonts=True, timestamp=made)
     pdf, pages = _unscaled(raw)
     return Printed(pdf=pdf, pages=pages, findings=_missing(setting))
 
@@ -76,7 +78,8 @@ def _missing(setting: Typesetting) -> tuple[Finding, ...]:
         Finding(
             code="letter-not-printed",
             grade=Grade.NOTE,
-            what=f"The letter '{letter}' (U+{ord(letter):04X}) on sheet '{sheet}' cannot be printed; \ufffd stands for it.",
+            what=f"On sheet '{sheet}' the letter '{letter}' (U+{ord(letter):04X}) cannot be printed: "
+            "\ufffd stands for it.",
             mend="write the word with other letters",
             why="the letters that come with the program do not have it",
             about=(sheet,),

@@ -16,7 +16,7 @@ from batchwright.sheets.scene.primitives import Curve, Group, Item, Plain, Polyg
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.strokes import PENS, TINTS, Fill, Stroke
 
-FONT = "DejaVu Sans"
+FONT = "DejaVu Sans, Verdana, sans-serif"
 _ANCHORS = {Side.START: "start", Side.MIDDLE: "middle", Side.END: "end"}
 
 

@@ -57,11 +57,11 @@ def _ring(mark: Mark, radius: float, scale: float, fill: Fill = Fill.NONE, strok
 
 
 def _face_side(mark: Mark, place: _Place, scale: float) -> _Drawn:
-    """A pencilled loop whose tail runs down to the face edge, as on the wood."""
+    """A pencilled loop, its two tails crossing on the way to the face edge; it cannot be read as a figure."""
     path = (
-        Cubic(place(-0.05, -0.5), place(0.1, -0.1), place(0.42, 0.2), place(0.3, 0.42)),
-        Cubic(place(0.3, 0.42), place(0.22, 0.56), place(-0.02, 0.5), place(-0.02, 0.22)),
-        Cubic(place(-0.02, 0.22), place(-0.02, 0.0), place(0.2, -0.1), place(0.36, 0.02)),
+        Cubic(place(-0.34, -0.5), place(-0.1, -0.12), place(0.36, 0.1), place(0.27, 0.36)),
+        Cubic(place(0.27, 0.36), place(0.2, 0.55), place(-0.2, 0.55), place(-0.27, 0.36)),
+        Cubic(place(-0.27, 0.36), place(-0.36, 0.1), place(0.1, -0.12), place(0.34, -0.5)),
     )
     return (Curve(path=path, stroke=Stroke.WITNESS),)
 

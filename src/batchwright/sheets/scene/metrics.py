@@ -6,7 +6,7 @@ import math
 from functools import cache
 
 from batchwright.geometry.frame import Vec2
-from batchwright.sheets.scene.advances import BOLD, REGULAR, UNITS
+from batchwright.sheets.scene.advances import BOLD, FIRST, REGULAR, UNITS
 from batchwright.sheets.scene.primitives import Level, Side, Text, Weight
 
 CAP_HEIGHT = 0.729
@@ -23,13 +23,15 @@ _TURNABLE = set("0 1 6 8 9 - − / . × |".replace(" ", "")) | {" "}
 @cache
 def _widths(bold: bool) -> dict[str, float]:
     table: dict[str, float] = {}
-    for first, runs in BOLD if bold else REGULAR:
-        code = first
-        for run in runs.split():
-            width, _, times = run.partition("x")
-            for _ in range(int(times or 1)):
-                table[chr(code)] = int(width) / UNITS
-                code += 1
+    code = FIRST
+    for run in (BOLD if bold else REGULAR).split():
+        if run.startswith("+"):
+            code += int(run[1:])
+            continue
+        width, _, times = run.partition("x")
+        for _ in range(int(times or 1)):
+            table[chr(code)] = int(width) / UNITS
+            code += 1
     return table
 
 

@@ -96,9 +96,10 @@ class Text:
 class Dimension:
     """A measure between two points, printed as `label`.
 
-    `direction` is the direction measured in (None: along start to end). The dimension line lies `offset` [mm on paper]
-    to the left of that direction, counted from the farther of the two points on that side. `shift` moves the label along the line, `lift` away from it
-    [mm on paper]; with a lift a fine leader joins them.
+    `direction` is the direction measured in (None: along start to end). The dimension line lies `offset` [mm on
+    paper] to the left of that direction, counted from the farther of the two points on that side. `shift` moves the
+    label along the line, `lift` away from it [mm on paper]; with a lift a fine leader joins them. A label too long
+    for the space between the points stands beyond the end by itself.
     """
 
     start: Vec2
@@ -109,7 +110,6 @@ class Dimension:
     size: float = BODY
     shift: float = 0.0
     lift: float = 0.0
-    outside: bool = False
     weight: Weight = Weight.NORMAL
 
 

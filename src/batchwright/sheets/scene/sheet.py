@@ -47,7 +47,7 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A table. A cell of a column with `ticks` shows that many boxes to tick, then its text; the head repeats on each page.
+    """A table; its head repeats on each page. A cell of a column with `ticks` shows that many boxes, then its text.
 
     `groups` puts a bold line before the row of that index.
     """

@@ -80,24 +80,34 @@ def full_bounds(scene: Scene) -> Box:
 
 
 def lay_tiles(scene: Scene, page: tuple[float, float], overlap: float = 15.0) -> Tiling:
-    """The tiles that cover a full-size scene on pages of one size, the drawing in the middle of the grid."""
+    """The tiles that cover a full-size scene on pages of one size.
+
+    Where the grid has room to spare it is moved so that fewest tiles have anything on them, the drawing in the
+    middle if that is as good.
+    """
     window = window_size(page)
     if overlap < 5.0 or overlap * 3.0 > min(window):
         raise ValueError(f"an overlap of {overlap} mm does not suit a window of {window[0]:.0f} x {window[1]:.0f} mm")
     box = full_bounds(scene)
-    columns, lefts = _steps(box[0], box[2], window[0], overlap)
-    rows, bottoms = _steps(box[1], box[3], window[1], overlap)
     pieces = _all_pieces(draw_out(scene))
-    tiles = []
-    for row in range(rows):
-        for column in range(columns):
-            low = bottoms[rows - 1 - row]
-            view = (lefts[column], low, lefts[column] + window[0], low + window[1])
-            empty = first_crossing(_corners(view), pieces, 0.0) is None
-            name = f"{_letters(row)}{column + 1}"
-            tiles.append(Tile(name=name, row=row, column=column, window=view, empty=empty))
+    across = _steps((box[0], box[2]), window[0], overlap)
+    up = _steps((box[1], box[3]), window[1], overlap)
+    grids = [_grid(lefts, bottoms, window, pieces) for lefts in across for bottoms in up]
+    tiles = min(grids, key=lambda grid: sum(not tile.empty for tile in grid))
+    lefts = sorted({tile.window[0] for tile in tiles})
+    bottoms = sorted({tile.window[1] for tile in tiles})
     crosses = _crosses(lefts, bottoms, window, overlap)
-    return Tiling(tiles=tuple(tiles), rows=rows, columns=columns, crosses=crosses, overlap=overlap)
+    return Tiling(tiles=tiles, rows=len(bottoms), columns=len(lefts), crosses=crosses, overlap=overlap)
+
+
+def _grid(lefts: list[float], bottoms: list[float], window: tuple[float, float], pieces: Array) -> tuple[Tile, ...]:
+    tiles = []
+    for row, low in enumerate(reversed(bottoms)):
+        for column, left in enumerate(lefts):
+            view = (left, low, left + window[0], low + window[1])
+            empty = first_crossing(_corners(view), pieces, 0.0) is None
+            tiles.append(Tile(name=f"{_letters(row)}{column + 1}", row=row, column=column, window=view, empty=empty))
+    return tuple(tiles)
 
 
 def best_orientation(scene: Scene, paper: Paper, overlap: float = 15.0) -> Orientation:
@@ -107,11 +117,13 @@ def best_orientation(scene: Scene, paper: Paper, overlap: float = 15.0) -> Orien
     return Orientation.ACROSS if across < upright else Orientation.UPRIGHT
 
 
-def _steps(low: float, high: float, window: float, overlap: float) -> tuple[int, list[float]]:
-    """How many windows cover a stretch, and where each begins."""
+def _steps(stretch: tuple[float, float], window: float, overlap: float) -> list[list[float]]:
+    """Where the windows that cover a stretch begin, for the spare room shared out, all after, all before."""
+    low, high = stretch
     count = max(1, math.ceil((high - low - overlap) / (window - overlap) - 1e-9))
     spare = count * (window - overlap) + overlap - (high - low)
-    return count, [low - spare / 2.0 + index * (window - overlap) for index in range(count)]
+    parts = (0.5, 0.0, 1.0, 0.25, 0.75) if count > 1 else (0.5,)
+    return [[low - part * spare + index * (window - overlap) for index in range(count)] for part in parts]
 
 
 def _letters(row: int) -> str:
