@@ -181,9 +181,7 @@ class _Worker:
 
     def _rounded(self, node: Call, values: list[Value]) -> Value:
         """To a whole number, or to whole steps of the second argument."""
-        whole: Callable[[float], float] = {"round": _nearest_whole, "floor": math.floor, "ceil": math.ceil}[
-            node.function
-        ]
+        whole = _WHOLE[node.function]
         if len(values) == 1:
             plain = self._plain(node, values[0])
             return Value(plain.kind, whole(plain.value))
