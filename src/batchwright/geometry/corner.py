@@ -80,7 +80,10 @@ def _replaced(shape: Outline, at: int | Vec2, cut: Cut) -> Outline:
         behind = len(path) - ahead
     middle = path[ahead : len(path) - behind]
     before, new, after = cut(path[len(path) - behind :], path[:ahead])
-    return Outline((*after, *middle, *before, new))
+    loop = (*after, *middle, *before, new)
+    first = index % len(path)
+    tail = (first - behind + len(before) if first >= behind else min(first, len(before))) + 1 if first else 0
+    return Outline(loop[len(loop) - tail :] + loop[: len(loop) - tail])
 
 
 def _two_or_more(path: Path) -> Path:
@@ -117,19 +120,24 @@ def chamfer_between(before: Path, after: Path, leg: float, name: str = "") -> tu
             f" {room:.6g} mm of edge is available"
         )
     back, ahead = reversed_path(before), after
-    t, u = len(back) - parameter_at_length(back, leg), parameter_at_length(ahead, leg)
+    t, u = _snapped(len(back) - parameter_at_length(back, leg)), _snapped(parameter_at_length(ahead, leg))
     chamfer = Line(path_point_at(before, t), path_point_at(ahead, u), name)
     return _up_to(before, t), chamfer, _from(ahead, u)
 
 
+def _snapped(parameter: float) -> float:
+    """A parameter that is a joint to within rounding, as that joint."""
+    return float(round(parameter)) if abs(parameter - round(parameter)) < 1e-9 else parameter
+
+
 def _up_to(path: Path, parameter: float) -> Path:
     """The path up to a parameter; nothing when that is its start."""
-    return between(path, 0.0, parameter) if parameter > 1e-9 else ()
+    return between(path, 0.0, parameter) if parameter > 0.0 else ()
 
 
 def _from(path: Path, parameter: float) -> Path:
     """The path from a parameter on; nothing when that is its end."""
-    return between(path, parameter, float(len(path))) if parameter < len(path) - 1e-9 else ()
+    return between(path, parameter, float(len(path))) if parameter < len(path) else ()
 
 
 def _spell(place: Vec2) -> str:
@@ -233,7 +241,8 @@ def _solved(before: Path, after: Path, side: float, start: tuple[float, float]) 
         d, e = _beside_slope(before, t, side, last=True), _beside_slope(after, u, side)
         across = cross2(d, e)
         if math.hypot(*off) <= 1e-10:
-            return (t, u, a) if _slack(before, t, d, True) and _slack(after, u, e, False) else None
+            fits = _slack(before, t, d, True) and _slack(after, u, e, False)
+            return (_snapped(t), _snapped(u), a) if fits else None
         if across == 0.0:
             return None
         t, u = t + cross2(off, e) / across, u + cross2(off, d) / across

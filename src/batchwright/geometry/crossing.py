@@ -50,7 +50,8 @@ def crossings_with_line(path: Path, point: Vec2, direction: Vec2) -> tuple[Cross
             place = point_at(segment, t)
             offset = minus2(place, point)
             found.append((index + t, offset[0] * along[0] + offset[1] * along[1], place))
-    return _told_once(found)
+    closed = bool(path) and apart(path[-1].end, path[0].start) <= 1e-7
+    return _told_once(found, float(len(path)) if closed else math.inf)
 
 
 def _line_parameters(segment: Segment, point: Vec2, along: Vec2) -> list[float]:
@@ -67,13 +68,14 @@ def _line_parameters(segment: Segment, point: Vec2, along: Vec2) -> list[float]:
     return roots_in_unit(height, slope, parallel_parameters(segment, along), TOUCH)
 
 
-def _told_once(found: list[Crossing]) -> tuple[Crossing, ...]:
-    """Sorted along the line; a joint of two segments that both report it is one crossing."""
+def _told_once(found: list[Crossing], whole: float) -> tuple[Crossing, ...]:
+    """Sorted along the line; a joint that both of its segments report is one crossing. `whole`: round a loop."""
     found.sort(key=lambda crossing: (crossing[1], crossing[0]))
     kept: list[Crossing] = []
     for crossing in found:
-        same = any(apart(crossing[2], old[2]) <= 1e-7 and abs(crossing[0] - old[0]) < 1e-3 for old in kept[-2:])
-        if not same:
+        twins = [old for old in kept[-2:] if apart(crossing[2], old[2]) <= 1e-7]
+        steps = [abs(crossing[0] - old[0]) for old in twins]
+        if not any(min(step, abs(whole - step)) < 1e-3 for step in steps):
             kept.append(crossing)
     return tuple(kept)
 

@@ -45,7 +45,7 @@ def path_crossings(a: Path, b: Path) -> tuple[tuple[float, float, Vec2], ...]:
     Touches count. Straight pieces that run on top of each other give the ends of what they share.
     """
     first, second = flatten_with_parameters(a, COARSE), flatten_with_parameters(b, COARSE)
-    meetings = [m for pair in _near_pairs(first, second) if (m := _meeting(a, b, first, second, pair))]
+    meetings = [m for pair in _near_pairs(first, second) for m in _meetings(a, b, first, second, pair)]
     kept: list[Meeting] = []
     for m in sorted(meetings, key=lambda m: (m.i + m.t, m.j + m.u)):
         if not any(apart(m.place, old.place) <= 100.0 * SAME for old in kept):
@@ -64,9 +64,9 @@ def self_crossings(path: Path, closed: bool) -> tuple[Vec2, ...]:
     for pair in _near_pairs(line, line):
         if pair[0] >= pair[1] or pair[1] - pair[0] in (1, len(line.low) - 1 if closed else -1):
             continue
-        m = _meeting(path, path, line, line, pair)
-        if m and not _only_joint(path, m, closed) and all(apart(m.place, old) > 100.0 * SAME for old in kept):
-            kept.append(m.place)
+        for m in _meetings(path, path, line, line, pair):
+            if not _only_joint(path, m, closed) and all(apart(m.place, old) > 100.0 * SAME for old in kept):
+                kept.append(m.place)
     return tuple(kept)
 
 
@@ -119,39 +119,42 @@ def _one_side(a: Polyline, i: Indices, b: Polyline, j: Indices, margin: float) -
 NDArrayBool = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
 
 
-def _meeting(a: Path, b: Path, first: Polyline, second: Polyline, pair: tuple[int, int]) -> Meeting | None:
-    """The exact meeting that a pair of near chords stands for, if there is one."""
+def _meetings(a: Path, b: Path, first: Polyline, second: Polyline, pair: tuple[int, int]) -> list[Meeting]:
+    """The exact meetings that a pair of near chords stands for."""
     k, m = pair
     i, j = int(first.segment[k]), int(second.segment[m])
     p, q = _tuple(first.points[k]), _tuple(first.points[k + 1])
     r, s = _tuple(second.points[m]), _tuple(second.points[m + 1])
-    x, y = _closest_parameters(p, q, r, s)
-    t = float(first.low[k] + x * (first.high[k] - first.low[k]))
-    u = float(second.low[m] + y * (second.high[m] - second.low[m]))
-    t, u = _polished(a[i], b[j], t, u)
-    place = point_at(a[i], t)
-    return Meeting(i, t, j, u, place) if apart(place, point_at(b[j], u)) <= SAME else None
+    out = []
+    for x, y in _near_places(p, q, r, s):
+        t = float(first.low[k] + x * (first.high[k] - first.low[k]))
+        u = float(second.low[m] + y * (second.high[m] - second.low[m]))
+        t, u = _polished(a[i], b[j], t, u)
+        place = point_at(a[i], t)
+        if apart(place, point_at(b[j], u)) <= SAME:
+            out.append(Meeting(i, t, j, u, place))
+    return out
 
 
 def _tuple(row: Array) -> Vec2:
     return (float(row[0]), float(row[1]))
 
 
-def _closest_parameters(p: Vec2, q: Vec2, r: Vec2, s: Vec2) -> tuple[float, float]:
-    """Where two chords cross, else where they come nearest: parameters 0..1 on each."""
+def _near_places(p: Vec2, q: Vec2, r: Vec2, s: Vec2) -> list[tuple[float, float]]:
+    """Where two chords cross, else where an end of one comes near the other: parameters 0..1 on each."""
     d, e, off = minus2(q, p), minus2(s, r), minus2(r, p)
     across = cross2(d, e)
     if abs(across) > 1e-12 * math.hypot(*d) * math.hypot(*e):
         x, y = cross2(off, e) / across, cross2(off, d) / across
         if 0.0 <= x <= 1.0 and 0.0 <= y <= 1.0:
-            return x, y
+            return [(x, y)]
     options = [(0.0, _foot(p, r, e)), (1.0, _foot(q, r, e)), (_foot(r, p, d), 0.0), (_foot(s, p, d), 1.0)]
 
     def gap(option: tuple[float, float]) -> float:
         x, y = option
         return math.hypot(p[0] + x * d[0] - r[0] - y * e[0], p[1] + x * d[1] - r[1] - y * e[1])
 
-    return min(options, key=gap)
+    return [option for option in options if gap(option) <= 2.0 * COARSE]
 
 
 def _foot(point: Vec2, start: Vec2, d: Vec2) -> float:

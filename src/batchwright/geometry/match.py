@@ -68,11 +68,13 @@ def _laid(a: Path, ma: Moments, b: Path, mb: Moments, ask: tuple[float, bool]) -
     q = flatten(b, fine)[:-1] - np.array(mb.centroid)
     for angle in _angles(p, ma, q, mb, tolerance) if turn else (0.0,):
         turned = p @ _turn(angle).T
+        if max(np.abs(np.ptp(turned, axis=0) - np.ptp(q, axis=0))) > 2.0 * tolerance:
+            continue
         for shift in ((0.0, 0.0), _box_shift(turned, q)):
             laid = turned + np.array(shift)
             if _farthest(laid, q) <= tolerance and _farthest(q, laid) <= tolerance:
-                moved = _turn(angle) @ np.array(ma.centroid)
-                return angle, (mb.centroid[0] - moved[0] + shift[0], mb.centroid[1] - moved[1] + shift[1])
+                u, v = (_turn(angle) @ np.array(ma.centroid)).tolist()
+                return angle, (mb.centroid[0] - u + shift[0], mb.centroid[1] - v + shift[1])
     return None
 
 
@@ -92,13 +94,19 @@ def _angles(p: Array, ma: Moments, q: Array, mb: Moments, tolerance: float) -> l
     spread = math.hypot(ma.uu - ma.vv, 2.0 * ma.uv)
     if spread > 1e-3 * (ma.uu + ma.vv):
         half = 0.5 * (math.atan2(2.0 * mb.uv, mb.uu - mb.vv) - math.atan2(2.0 * ma.uv, ma.uu - ma.vv))
-        return sorted((math.remainder(half + k * math.pi, 2.0 * math.pi) for k in (0, 1)), key=abs)
+        return sorted((_plain(half + k * math.pi) for k in (0, 1)), key=abs)
     far_p, far_q = np.hypot(p[:, 0], p[:, 1]), np.hypot(q[:, 0], q[:, 1])
     k = int(np.argmax(far_p))
     near = np.nonzero(np.abs(far_q - far_p[k]) <= 2.0 * tolerance)[0]
     start = math.atan2(p[k, 1], p[k, 0])
-    angles = [math.remainder(math.atan2(q[i, 1], q[i, 0]) - start, 2.0 * math.pi) for i in near]
+    angles = [_plain(math.atan2(q[i, 1], q[i, 0]) - start) for i in near]
     return sorted(angles, key=abs)[:64]
+
+
+def _plain(angle: float) -> float:
+    """The same turn, more than -pi and up to pi."""
+    rest = math.remainder(angle, 2.0 * math.pi)
+    return rest + 2.0 * math.pi if rest <= -math.pi + 1e-12 else rest
 
 
 def _farthest(points: Array, polygon: Array) -> float:

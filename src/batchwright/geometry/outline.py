@@ -9,6 +9,7 @@ import numpy as np
 
 from batchwright.geometry import curve
 from batchwright.geometry.corner import chamfer_between, chamfer_corner, corners, round_between, round_corner
+from batchwright.geometry.cut import cut_outline
 from batchwright.geometry.flat import Indices, chord_count, flatten
 from batchwright.geometry.frame import Array, Vec2
 from batchwright.geometry.inside import contains
@@ -38,6 +39,7 @@ __all__ = [
     "contains",
     "corners",
     "crosses_itself",
+    "cut_outline",
     "extent",
     "longest_straight_edge",
     "map_outline",

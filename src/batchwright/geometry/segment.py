@@ -47,7 +47,10 @@ Path = tuple[Segment, ...]
 
 @dataclass(frozen=True, slots=True)
 class Outline:
-    """A closed loop of segments, counter-clockwise, that does not cross itself. Each named edge is one face when extruded."""
+    """A closed loop of segments, counter-clockwise, that does not cross itself.
+
+    Each named edge is one face when extruded.
+    """
 
     segments: Path
 
@@ -125,7 +128,7 @@ def circle_of(arc: Arc) -> Circle:
     chord = minus2(arc.end, arc.start)
     length = math.hypot(*chord)
     if abs(sweep) < 1e-12:
-        raise ValueError(f"the points {arc.start}, {arc.middle}, {arc.end} lie on one line: no circle passes through them")
+        raise ValueError(f"the points {arc.start}, {arc.middle}, {arc.end} lie on one line: no circle holds them")
     half = 0.5 * sweep
     rise = 0.5 / math.tan(half)
     centre = (
@@ -271,8 +274,9 @@ def derivatives_at(segment: Segment, t: Array) -> Array:
 def second_derivatives_at(segment: Segment, t: Array) -> Array:
     """Second derivatives at many parameters, shape (n, 2) [mm]."""
     if isinstance(segment, Cubic):
-        p, q = np.array(second_derivative_at(segment, 0.0)), np.array(second_derivative_at(segment, 1.0))
-        return p + t[:, None] * (q - p)
+        ends: Array = np.array([second_derivative_at(segment, 0.0), second_derivative_at(segment, 1.0)])
+        mixed: Array = ends[0] + t[:, None] * (ends[1] - ends[0])
+        return mixed
     sweep = arc_sweep(segment) if isinstance(segment, Arc) else 0.0
     d = derivatives_at(segment, t)
     turned: Array = sweep * np.stack([-d[:, 1], d[:, 0]], axis=1)

@@ -15,13 +15,12 @@ from batchwright.geometry.segment import (
     Cubic,
     Line,
     Outline,
+    Path,
     Segment,
     apart,
     cross2,
     curvature_at,
-    derivatives_at,
     point_at,
-    second_derivatives_at,
     tangent_at,
     unit2,
 )
@@ -56,37 +55,42 @@ def smallest_outside_radius(shape: Outline, corners: bool = False) -> Radius | N
 
 
 def _smallest(shape: Outline, sign: float, corners: bool) -> Radius | None:
-    best: Radius | None = None
     path = shape.segments
-    for index, segment in enumerate(path):
-        before = tangent_at(path[index - 1], 1.0)
-        if corners and math.asin(max(-1.0, min(1.0, sign * cross2(before, tangent_at(segment, 0.0))))) > CORNER:
-            return Radius(0.0, segment.start, index)
-        sharpest = _sharpest(segment, sign)
-        if sharpest and (best is None or sharpest[0] < best.radius - 1e-12):
-            best = Radius(sharpest[0], sharpest[1], index)
-    return best
+    if corners:
+        for index, segment in enumerate(path):
+            turn = sign * cross2(tangent_at(path[index - 1], 1.0), tangent_at(segment, 0.0))
+            if math.asin(max(-1.0, min(1.0, turn))) > CORNER:
+                return Radius(0.0, segment.start, index)
+    bends = [(sign * curvature_at(s, 0.5), i, 0.5) for i, s in enumerate(path) if isinstance(s, Arc)]
+    sharpest = _sharpest_cubic(path, sign)
+    if sharpest:
+        bends.append(sharpest)
+    bend, index, t = max(bends, key=lambda b: b[0], default=(0.0, 0, 0.0))
+    return Radius(1.0 / bend, point_at(path[index], t), index) if bend > 1e-12 else None
 
 
-def _sharpest(segment: Segment, sign: float) -> tuple[float, Vec2] | None:
-    """Smallest radius and its place on one segment, of the bends with the given sign."""
-    if isinstance(segment, Line):
+def _sharpest_cubic(path: Path, sign: float) -> tuple[float, int, float] | None:
+    """The greatest curvature of the given sign on any cubic: curvature, segment index, parameter."""
+    indices = [i for i, s in enumerate(path) if isinstance(s, Cubic)]
+    if not indices:
         return None
-    if isinstance(segment, Arc):
-        bend = sign * curvature_at(segment, 0.5)
-        return (1.0 / bend, point_at(segment, 0.5)) if bend > 1e-12 else None
-    t = np.linspace(0.0, 1.0, 65)
-    d, e = derivatives_at(segment, t), second_derivatives_at(segment, t)
-    speed = np.hypot(d[:, 0], d[:, 1])
-    with np.errstate(divide="ignore", invalid="ignore"):
-        bends = np.nan_to_num(sign * (d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]) / speed**3, nan=0.0)
-    k = int(np.argmax(bends))
-    at = _peak(segment, sign, float(t[max(k - 1, 0)]), float(t[min(k + 1, 64)]))
-    best = max((sign * curvature_at(segment, s), s) for s in (at, float(t[k])))
-    return (1.0 / best[0], point_at(segment, best[1])) if best[0] > 1e-12 else None
+    control = np.array([(s.start, s.first, s.second, s.end) for s in path if isinstance(s, Cubic)])
+    t = np.linspace(0.0, 1.0, 33)[:, None, None]
+    a, b, c = (control[None, :, k + 1] - control[None, :, k] for k in range(3))
+    d = 3.0 * (a * (1 - t) ** 2 + 2.0 * b * t * (1 - t) + c * t**2)
+    e = 6.0 * ((b - a) * (1 - t) + (c - b) * t)
+    speed = np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)
+    bends = sign * (d[..., 0] * e[..., 1] - d[..., 1] * e[..., 0]) / speed**3
+    k, which = divmod(int(np.argmax(bends)), len(indices))
+    if bends[k, which] <= 0.0:
+        return None
+    index = indices[which]
+    segment = path[index]
+    at = _peak(segment, sign, max(k - 1, 0) / 32.0, min(k + 1, 32) / 32.0)
+    return max((sign * curvature_at(segment, s), index, s) for s in (at, k / 32.0))
 
 
-def _peak(segment: Cubic, sign: float, low: float, high: float) -> float:
+def _peak(segment: Segment, sign: float, low: float, high: float) -> float:
     """Where the curvature is greatest between two parameters: golden section."""
     ratio = 0.5 * (math.sqrt(5.0) - 1.0)
     a, b = high - ratio * (high - low), low + ratio * (high - low)
