@@ -1,0 +1,249 @@
+"""Tables of the packet: cutting list, families, machine lists, buying list, sizes, findings."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from batchwright.base.finding import Finding, Grade
+from batchwright.model.draft import SizeKind, SizeValue
+from batchwright.model.stock import LumberPlan
+from batchwright.model.work import CuttingList, CuttingRow, Family
+from batchwright.sheets.scene.sheet import Block, Caution, Column, Heading, Paragraph, Table
+from batchwright.sheets.views.printing import Printing
+
+MACHINE_CAUTION = (
+    "Short, thin and narrow stock is dangerous at the jointer, planer and saw: keep to the least sizes in your "
+    "machine's own manual, gang short parts, and use push blocks and guards."
+)
+
+
+def number_rows(cutting: CuttingList) -> dict[str, int]:
+    """A number for each kind, the same on every sheet; in the order of the list."""
+    return {row.kind: index + 1 for index, row in enumerate(cutting.rows)}
+
+
+def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...]:
+    """The cutting list: finished and rough sizes, counts, hands. Grouped by thickness family."""
+    numbers = number_rows(cutting)
+    by_family: dict[str, list[CuttingRow]] = defaultdict(list)
+    for row in cutting.rows:
+        by_family[row.family].append(row)
+    rows: list[tuple[str, ...]] = []
+    groups: list[tuple[int, str]] = []
+    for family in cutting.families:
+        groups.append((len(rows), family_title(family, printing)))
+        rows += [_cutting_row(row, numbers[row.kind], printing) for row in by_family[family.name]]
+    table = Table(
+        columns=(
+            Column(title="No.", share=0.5, number=True, key=True),
+            Column(title="Part", share=2.6),
+            Column(title="Make", share=0.75, number=True, key=True),
+            Column(title="Finished length × width × thickness", share=3.2),
+            Column(title="Shoulder to shoulder", share=1.3),
+            Column(title="Rough length × width", share=2.1),
+            Column(title="Done", share=0.6, ticks=1),
+        ),
+        rows=tuple(rows),
+        groups=tuple(groups),
+    )
+    notes = [
+        Paragraph(text=f"{numbers[row.kind]}  {row.label}: {'; '.join(row.notes)}.")
+        for row in cutting.rows
+        if row.notes
+    ]
+    explain = Paragraph(
+        text="Finished sizes are overall, tenons included. Rough sizes carry the shop's allowances; a curved part's is its blank. "
+        "Left and right are separate parts.",
+        small=True,
+    )
+    return (table, *notes, explain)
+
+
+def _cutting_row(row: CuttingRow, number: int, printing: Printing) -> tuple[str, ...]:
+    finished, rough = row.finished, row.rough
+    spare = f" (+{row.spares} spare)" if row.spares else ""
+    size = " × ".join(printing.length(value) for value in (finished.length, finished.width, finished.thickness))
+    shoulder = "" if row.shoulder_length is None else printing.length(row.shoulder_length)
+    staves = f"{row.pieces} of " if row.pieces > 1 else ""
+    return (
+        str(number),
+        row.label,
+        f"{row.total - row.spares}{spare}",
+        size,
+        shoulder,
+        f"{staves}{printing.length(rough.length)} × {printing.length(rough.width)}",
+        "",
+    )
+
+
+def family_title(family: Family, printing: Printing) -> str:
+    """`3/4 in, planed from 4/4 white oak`."""
+    return f"{printing.length_unit(family.finished)}, planed from {family.quarters} {printing.wood(family.species)}"
+
+
+def machine_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...]:
+    """One table for each machine, equal settings together, boxes to tick."""
+    numbers = number_rows(cutting)
+    rows_of = {row.kind: row for row in cutting.rows}
+    blocks: list[Block] = [Caution(text=MACHINE_CAUTION)]
+    for machine in cutting.machines:
+        rows = []
+        for setting, kinds in machine.groups:
+            stock, value = setting.split("|")
+            shown = printing.length(float(value)) + (f"  from {stock}" if stock else "")
+            for index, kind in enumerate(kinds):
+                row = rows_of[kind]
+                rows.append((shown if index == 0 else "", str(numbers[kind]), row.label, str(row.total), ""))
+        blocks.append(Heading(text=f"{machine.machine.capitalize()}: {machine.note}"))
+        blocks.append(
+            Table(
+                columns=(
+                    Column(title="Set to", share=1.7, key=True),
+                    Column(title="No.", share=0.5, number=True),
+                    Column(title="Part", share=3.2),
+                    Column(title="Pieces", share=0.7, number=True, key=True),
+                    Column(title="Done", share=0.6, ticks=1),
+                ),
+                rows=tuple(rows),
+            )
+        )
+    return tuple(blocks)
+
+
+def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Printing) -> tuple[Block, ...]:
+    """What to buy: lumber by thickness with the waste said both ways, then hardware; and what the boards give."""
+    rows = [
+        (
+            f"{printing.wood(family.species)} {family.quarters}",
+            printing.volume(family.net_volume),
+            printing.volume(family.rough_volume),
+            f"× {family.buy_volume / family.net_volume:.2f} = {family.waste:.0%} lost",
+            printing.volume(family.buy_volume),
+            f"{printing.length(family.least_length)} × {printing.length(family.least_width)}",
+        )
+        for family in _by_stock(cutting.families)
+    ]
+    table = Table(
+        columns=(
+            Column(title="Stock", share=1.8),
+            Column(title="Net", share=1.0, number=True),
+            Column(title="Rough blanks", share=1.1, number=True),
+            Column(title="Waste", share=1.6),
+            Column(title="To buy", share=1.0, number=True, key=True),
+            Column(title="Least board, length × width", share=1.9),
+        ),
+        rows=tuple(rows),
+        caption="Lumber, before any board is seen: the shop's rule of waste. Spares are counted in.",
+    )
+    blocks: list[Block] = [table, Paragraph(text=_waste_words(cutting), small=True)]
+    if lumber is not None:
+        blocks += [Heading(text="From the boards offered"), *_board_words(lumber, printing)]
+    if cutting.hardware:
+        hardware = tuple((what, str(count)) for what, count in cutting.hardware)
+        blocks.append(Heading(text="Hardware and small stock, over the run"))
+        columns = (Column(title="What", share=4.0), Column(title="How many", share=1.0, number=True, key=True))
+        blocks.append(Table(columns=columns, rows=hardware))
+    return tuple(blocks)
+
+
+def _by_stock(families: tuple[Family, ...]) -> tuple[Family, ...]:
+    """Families of one rough thickness added up: the yard sells by the rough thickness."""
+    stock: dict[tuple[str, str], list[Family]] = defaultdict(list)
+    for family in families:
+        stock[(family.species, family.quarters)].append(family)
+    summed = []
+    for (species, quarters), group in sorted(stock.items(), key=lambda item: (item[0][0], item[1][0].rough)):
+        net = sum(one.net_volume for one in group)
+        buy = sum(one.buy_volume for one in group)
+        summed.append(
+            Family(
+                name=f"{species} {quarters}",
+                species=species,
+                finished=max(one.finished for one in group),
+                quarters=quarters,
+                rough=group[0].rough,
+                kinds=tuple(kind for one in group for kind in one.kinds),
+                net_volume=net,
+                rough_volume=sum(one.rough_volume for one in group),
+                buy_volume=buy,
+                waste=1.0 - net / buy,
+                least_length=max(one.least_length for one in group),
+                least_width=max(one.least_width for one in group),
+            )
+        )
+    return tuple(summed)
+
+
+def _waste_words(cutting: CuttingList) -> str:
+    return (
+        "Waste means the share of the bought stock that is lost: 30 % lost is net × 1.43, while adding 30 % to the net "
+        "loses only 23 %. Where the rough blanks need more than the rule of waste gives, the blanks decide."
+    )
+
+
+def _board_words(lumber: LumberPlan, printing: Printing) -> tuple[Block, ...]:
+    used = {plan.board for plan in lumber.plans}
+    boards = [board for board in lumber.boards if board.name in used]
+    volume = sum(board.area * board.thickness for board in boards)
+    left = [board.name for board in lumber.boards if board.name not in used]
+    cost = "" if lumber.cost is None else f" for {printing.money(lumber.cost)}"
+    gap = "" if lumber.gap is None else f"; no layout can use less than {1.0 / (1.0 + lumber.gap):.0%} of that"
+    blocks: list[Block] = [
+        Paragraph(text=f"Take {len(used)} of {len(lumber.boards)} boards, {printing.volume(volume)}{cost}{gap}."),
+        Paragraph(text=f"Take: {', '.join(sorted(used, key=printing.in_order)) or 'none'}."),
+        Paragraph(text=f"Leave: {', '.join(sorted(left, key=printing.in_order)) or 'none'}."),
+    ]
+    blocks += [
+        Caution(text=f"Not covered: {short.count} of {lumber.blanks[short.blank].label}: {short.why}")
+        for short in lumber.short
+    ]
+    return tuple(blocks)
+
+
+def size_blocks(sizes: tuple[SizeValue, ...], printing: Printing) -> tuple[Block, ...]:
+    """The sizes the piece was planned with, and who decided."""
+
+    def shown(size: SizeValue, value: float | None) -> str:
+        if value is None:
+            return ""
+        if size.kind is SizeKind.ANGLE:
+            return printing.angle(value)
+        return f"{value:g}" if size.kind is SizeKind.NUMBER else printing.length(value)
+
+    rows = tuple(
+        (size.name, shown(size, size.value), shown(size, size.low), shown(size, size.high), size.by.value, size.note)
+        for size in sizes
+    )
+    columns = (
+        Column(title="Size", share=1.6),
+        Column(title="Is", share=1.0, number=True, key=True),
+        Column(title="From", share=0.9, number=True),
+        Column(title="To", share=0.9, number=True),
+        Column(title="Decided by", share=1.1),
+        Column(title="Note", share=2.6),
+    )
+    return (Table(columns=columns, rows=rows),)
+
+
+def finding_blocks(findings: tuple[Finding, ...]) -> tuple[Block, ...]:
+    """Findings, the failing ones first, each with its mend and its source."""
+    blocks: list[Block] = []
+    for grade, title in ((Grade.FAILS, "Fails"), (Grade.NEAR, "Near a limit"), (Grade.NOTE, "Worth knowing")):
+        chosen = [finding for finding in findings if finding.grade is grade]
+        if not chosen:
+            continue
+        rows = tuple((_sentence(one), one.mend, one.source) for one in chosen)
+        blocks.append(Heading(text=f"{title} ({len(chosen)})"))
+        columns = (
+            Column(title="What", share=3.0),
+            Column(title="How to mend it", share=2.2),
+            Column(title="Rests on", share=1.6),
+        )
+        blocks.append(Table(columns=columns, rows=rows))
+    return tuple(blocks) or (Paragraph(text="Nothing was found wanting by the checks that were run."),)
+
+
+def _sentence(finding: Finding) -> str:
+    used = "" if finding.utilisation is None else f" ({finding.utilisation:.0%} of the limit)"
+    why = f" {finding.why}" if finding.why else ""
+    return f"{finding.what}{used}{why}"

@@ -1,0 +1,84 @@
+"""How numbers and names are put on this packet's sheets: one unit, one rounding, one numbering."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+from batchwright.base.length import Unit, print_length
+from batchwright.handbook import species
+from batchwright.model.draft import Hands
+from batchwright.model.piece import KindId
+
+BOARD_FOOT = 144.0 * 25.4**3
+"""One board foot [mm^3]: 144 cubic inches."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printing:
+    """The house of one packet's numbers. `numbers` and `totals` are by kind, the same on every sheet."""
+
+    unit: Unit
+    hands: Hands
+    numbers: dict[KindId, int]
+    totals: dict[KindId, int]
+    step: int = 32
+    currency: str = "$"
+
+    def length(self, value: float) -> str:
+        """A length [mm] without its unit, to the sheet's rounding."""
+        return print_length(value, self.unit, self.step)
+
+    def length_unit(self, value: float) -> str:
+        """A length [mm] with its unit, for running text."""
+        return f"{self.length(value)} {self.unit.value}"
+
+    def heavy_light(self, value: float) -> str:
+        """A length [mm] with + or - where the true one is heavier or lighter by over a quarter of the rounding."""
+        return print_length(value, self.unit, self.step, mark=True)
+
+    def angle(self, value: float) -> str:
+        """An angle [rad] in degrees, to a tenth."""
+        degrees = round(math.degrees(value), 1) + 0.0
+        return f"{degrees:g}°"
+
+    def volume(self, value: float) -> str:
+        """A volume of lumber [mm^3]: board feet to a tenth on inch sheets, cubic metres to a litre on metric ones."""
+        if self.unit is Unit.INCHES:
+            return f"{value / BOARD_FOOT:.1f} bf"
+        return f"{value / 1e9:.3f} m³"
+
+    def money(self, value: float) -> str:
+        """An amount of the shop's currency."""
+        return f"{self.currency}{value:,.2f}"
+
+    def wood(self, key: str) -> str:
+        """The wood's common name, in running text."""
+        return species.species(key).common_name.lower()
+
+    def number_of(self, kind: KindId) -> int:
+        """The number of a kind, as on the cutting list."""
+        return self.numbers[kind]
+
+    def total_of(self, kind: KindId) -> int:
+        """How many of a kind are made over the run, spares included."""
+        return self.totals[kind]
+
+    def hand_line(self) -> str:
+        """What left and right mean in this packet."""
+        if self.hands is Hands.AS_SEATED:
+            return "left and right as seated"
+        return "left and right as seen from the front"
+
+    def units_line(self) -> str:
+        """What the numbers are in."""
+        if self.unit is Unit.INCHES:
+            return f"inches, to 1/{self.step}"
+        return "millimetres, to a half"
+
+    @staticmethod
+    def in_order(name: str) -> tuple[tuple[int, int | str], ...]:
+        """A key that puts board 2 before board 10."""
+        parts = re.split(r"(\d+)", name)
+        return tuple((0, int(part)) if part.isdigit() else (1, part) for part in parts if part)
