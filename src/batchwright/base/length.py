@@ -89,7 +89,7 @@ def nearest_fraction(value: float, step: int = 32) -> Fraction:
 def print_inches(value: float, step: int = 32, mark: bool = False, feet: bool = False) -> str:
     """A length [mm] as a mixed fraction of an inch, to the nearest 1/step.
 
-    With `mark`, `+` is added where the true length is heavier by more than a quarter of a step, `-` where it is lighter.
+    With `mark`, `+` is added where the true length is over a quarter of a step heavier, `-` where lighter.
 
     >>> print_inches(438.15)
     '17 1/4'

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+import numpy as np
+
 from batchwright.geometry.curve import Path, map_path
 from batchwright.geometry.frame import Vec2, Vec3
 from batchwright.model.piece import Part
@@ -44,7 +46,7 @@ class BenchView:
 
     def path(self, path: Path) -> Path:
         """A path given in (bench x, bench y or z) on paper; still exact."""
-        return map_path(path, ((self.run, 0.0), (0.0, self.rise)), (0.0, 0.0))
+        return map_path(path, np.diag([self.run, self.rise]), (0.0, 0.0))
 
 
 def bench_view(part: Part, seen: Seen) -> BenchView:

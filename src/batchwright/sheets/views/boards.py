@@ -124,7 +124,8 @@ def _running(board: Board, stations: tuple[float, ...], printing: Printing) -> R
 
 def _about(board: Board, printing: Printing) -> str:
     return (
-        f"board {board.name}: {printing.length(board.length)} long, {printing.length(board.width)} wide at the marked end, "
+        f"board {board.name}: {printing.length(board.length)} long, "
+        f"{printing.length(board.width)} wide at the marked end, "
         f"{printing.length(board.far_width)} at the far end"
     )
 
@@ -134,7 +135,8 @@ def board_blocks(board: Board, plan: BoardPlan, lumber: LumberPlan, printing: Pr
     scene = board_scene(board, plan, lumber, printing)
     price = "" if board.price is None else f", {printing.money(board.price)}"
     caption = (
-        f"{board.name}: {printing.wood(board.species)}, {printing.length(board.length)} × {printing.length(board.width)}"
+        f"{board.name}: {printing.wood(board.species)}, {printing.length(board.length)}"
+        f" × {printing.length(board.width)}"
         f" to {printing.length(board.far_width)} × {printing.length(board.thickness)} thick"
         f"{', ' + board.grade if board.grade else ''}{price}. Marks from the marked end."
     )

@@ -1,4 +1,4 @@
-"""Full-size outlines of parts: the exact curve, every joint on it, grain, marks, hand. What is drawn round at the bench."""
+"""Full-size outlines of parts: the exact curve, every joint on it, grain, marks, hand: what is drawn round."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ import re
 from dataclasses import dataclass
 
 from batchwright.base.length import Unit, print_length
-from batchwright.handbook import species
+from batchwright.handbook.species import find_species
 from batchwright.model.draft import Hands
 from batchwright.model.piece import KindId
 
@@ -55,7 +55,7 @@ class Printing:
 
     def wood(self, key: str) -> str:
         """The wood's common name, in running text."""
-        return species.species(key).common_name.lower()
+        return named.name.lower() if (named := find_species(key)) else key
 
     def number_of(self, kind: KindId) -> int:
         """The number of a kind, as on the cutting list."""
