@@ -8,6 +8,7 @@ from typing import NewType
 
 from batchwright.base.fault import NOWHERE, Place
 from batchwright.base.trace import MISSING, By, Missing
+from batchwright.geometry.curve import Path
 from batchwright.geometry.frame import Frame, Vec3
 from batchwright.model.shape import Shape
 
@@ -93,6 +94,8 @@ class DraftPart:
     blank: str = ""
     """edge-glued, laminated, pieced, one board, or empty: left to the rules."""
     marks: Marks = Marks()
+    line: Path = ()
+    """The batten a strip was bent along, in the drawing frame's (u, v); empty for other drawings."""
     note: str = ""
     place: Place = NOWHERE
 
