@@ -149,3 +149,11 @@ def shared_area(a: Array, b: Array) -> tuple[float, Array]:
     points = np.vstack([np.array(loop) for loop in both.to_polygons()])
     middle: Array = (points.min(axis=0) + points.max(axis=0)) / 2.0
     return area, middle
+
+
+def line_hits(body: Body, start: Array, end: Array) -> tuple[Array, NDArray[np.bool_]]:
+    """Where a line from `start` to `end` crosses the surface: shares of its length (n,), and whether it enters (n,)."""
+    hits = body.ray_cast(start.tolist(), end.tolist())
+    shares = np.array([hit.distance for hit in hits], dtype=np.float64)
+    normals = np.array([tuple(hit.normal) for hit in hits], dtype=np.float64).reshape(-1, 3)
+    return shares, normals @ (end - start) < 0.0

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from batchwright.geometry.frame import Array, Vec3
+from batchwright.solids import kernel
 from batchwright.solids.bodies import across
 from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid
@@ -54,7 +55,7 @@ def cast(solid: Solid, origins: Array, direction: Vec3 | Array, least: float = -
 
 def _parallel(solid: Solid, origins: Array, way: Array, least: float) -> Strikes:
     n = len(origins)
-    numbers, depths, lines = _crossings(solid, origins, way, entering=True)
+    numbers, depths, lines = _crossings(solid, origins, way)
     good = depths >= least
     numbers, depths, lines = numbers[good], depths[good], lines[good]
     order = np.lexsort((depths, lines))
@@ -72,8 +73,8 @@ def _parallel(solid: Solid, origins: Array, way: Array, least: float) -> Strikes
     return Strikes(hit=hit, distance=distance, points=points, normals=normals, faces=faces)
 
 
-def _crossings(solid: Solid, origins: Array, way: Array, entering: bool) -> tuple[Ints, Array, Ints]:
-    """Triangles struck, distances, line numbers; only faces that look against (entering) or along the lines."""
+def _crossings(solid: Solid, origins: Array, way: Array) -> tuple[Ints, Array, Ints]:
+    """Triangles struck, distances, line numbers; only triangles that look against the lines."""
     x, y = across((float(way[0]), float(way[1]), float(way[2])))
     axes = np.column_stack([x, y, way])
     points = solid.vertices @ axes
@@ -85,7 +86,7 @@ def _crossings(solid: Solid, origins: Array, way: Array, entering: bool) -> tupl
     numbers = np.nonzero(near)[0]
     a, b, c = np.moveaxis(corners[numbers], 1, 0)
     double = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
-    facing = double < -1e-12 if entering else double > 1e-12
+    facing = double < -1e-12
     numbers, a, b, c, double = numbers[facing], a[facing], b[facing], c[facing], double[facing]
     px = starts[:, None, 0] - a[None, :, 0]
     py = starts[:, None, 1] - a[None, :, 1]
@@ -98,14 +99,17 @@ def _crossings(solid: Solid, origins: Array, way: Array, entering: bool) -> tupl
 
 def spans(solid: Solid, origin: Vec3, direction: Vec3) -> tuple[tuple[float, float], ...]:
     """The stretches (in, out) of a line that lie in the wood: distances from the origin, in order [mm]."""
-    start = np.array([origin])
+    start = np.array(origin)
     way = np.asarray(direction) / np.linalg.norm(direction)
-    ins = _told_once(_crossings(solid, start, way, entering=True)[1])
-    outs = _told_once(_crossings(solid, start, way, entering=False)[1])
+    low, high = solid.bounds
+    reach = float(np.linalg.norm((low + high) / 2.0 - start) + np.linalg.norm(high - low)) + 1.0
+    distances, against = kernel.line_hits(solid.body, start - reach * way, start + reach * way)
+    along = distances * 2.0 * reach - reach
+    ins, outs = _told_once(along[against]), _told_once(along[~against])
     found: list[tuple[float, float]] = []
     for enter in ins:
         leave = next((out for out in outs if out > enter + 1e-9), None)
-        if leave is not None and (not found or enter >= found[-1][1] - 1e-9):
+        if leave is not None and (not found or enter >= found[-1][1] - 1e-7):
             found.append((enter, leave))
     return tuple(found)
 
