@@ -1,4 +1,4 @@
-"""The sections `sizes` and `numbers` as declared: expressions read once, to be worked out as often as a slider moves."""
+"""The sections `sizes` and `numbers` as declared: read once, to be worked out as often as a slider moves."""
 
 from __future__ import annotations
 

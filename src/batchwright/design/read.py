@@ -116,7 +116,9 @@ class _Builder:
     def scalar(self, event: Any) -> Scalar:
         span = Span(event.start_mark.index + self.shift, event.end_mark.index + self.shift)
         text = getattr(event, "value", None) or ""
-        return Scalar(text=text, place=self.place(event), span=span, quoted=getattr(event, "style", None) in ("'", '"'))
+        style = getattr(event, "style", None)
+        mark = style if style in ("'", '"') else ""
+        return Scalar(text=text, place=self.place(event), span=span, mark=mark)
 
     def sequence(self, event: Any, stream: Iterator[Any], depth: int) -> Sequence:
         items = []

@@ -12,11 +12,11 @@ FINEST = 64
 _ON_A_FRACTION = 1e-6
 
 
-def say_fraction(inches: float) -> str:
-    """`17 1/4`, `-3/8`, `5`; a decimal of up to four places where no sixty-fourth fits."""
+def say_fraction(inches: float, places: int = 4) -> str:
+    """`17 1/4`, `-3/8`, `5`; a decimal where no sixty-fourth fits."""
     parts = round(abs(inches) * FINEST)
     if abs(abs(inches) * FINEST - parts) > _ON_A_FRACTION * FINEST:
-        return say_decimal(inches, 4)
+        return say_decimal(inches, places)
     sign = "-" if inches < 0 and parts else ""
     whole, rest = divmod(parts, FINEST)
     if not rest:

@@ -22,7 +22,13 @@ class Scalar:
     text: str
     place: Place
     span: Span
-    quoted: bool = False
+    mark: str = ""
+    """The quotation mark round it, or empty."""
+
+    @property
+    def quoted(self) -> bool:
+        """Whether it stands in quotation marks."""
+        return self.mark != ""
 
     @property
     def says_nothing(self) -> bool:
