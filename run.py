@@ -1,9 +1,14 @@
 #!/usr/bin/env python3
-"""Run Batchwright from a checkout: `python3 run.py` plans the demo job; `python3 run.py test` checks everything.
+"""Start Batchwright from a checkout: standard library only, and nothing to activate.
 
-Standard library only. Makes a private environment beside this file (or where BATCHWRIGHT_ENV says), installs what
-constraints.txt pins, and hands every other argument to the `batchwright` command.
+    python3 run.py                  plan the demo job into out/
+    python3 run.py test [SECTION]   run the checks: all of them, or one section
+    python3 run.py ARGS...          anything else goes to the batchwright command
+
+The first start makes a private environment in .venv (or where BATCHWRIGHT_ENV says); later starts find it there.
 """
+
+from __future__ import annotations
 
 import hashlib
 import os
@@ -14,179 +19,273 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
-ENV = Path(os.environ.get("BATCHWRIGHT_ENV") or ROOT / ".venv").resolve()
-STAMPED = ("pyproject.toml", "constraints.txt", "run.py")
+OLDEST = (3, 11)
+CANNOT = 3
+LOCK = "batchwright.lock"
 DEMO = ROOT / "examples" / "terrace-armchair" / "terrace.job.yaml"
-COULD_NOT = 3
-SUITES = ("unit", "published", "property", "golden", "acceptance", "house", "browser")
-USAGE = """python3 run.py                  plan the demo job into out/
-python3 run.py ARGS...          the batchwright command (python3 run.py --help)
-python3 run.py test             all checks: lint, types, imports, tests, coverage
-python3 run.py test PART [...]  one of: lint types unit published property golden acceptance house bench
-python3 run.py test golden --rewrite   write the golden files anew"""
+CORE_FLOORS = ("base", "handbook", "geometry", "model", "solids", "joinery")
+ENTRY = "import sys; sys.argv[0] = 'batchwright'; from batchwright.cli import main; sys.exit(main())"
+
+FOLDERS = {
+    "unit": "tests/unit",
+    "published": "tests/published",
+    "property": "tests/property",
+    "golden": "tests/golden",
+    "house": "tests/house",
+    "acceptance": "tests/acceptance",
+    "browser": "tests/browser",
+    "bench": "benchmarks",
+}
+TOOLS = {
+    "lint": (("ruff", "check", "."), ("importlinter",)),
+    "types": (("mypy",),),
+}
+TOOL_CODE = {"importlinter": "import sys; from importlinter.cli import lint_imports_command as go; sys.exit(go())"}
 
 
-def stop(what: str, mend: str) -> "None":
-    """Say what is missing and how to mend it, and leave."""
-    print(f"run.py: {what}\n    mend: {mend}", file=sys.stderr)
-    raise SystemExit(COULD_NOT)
+class CannotStartError(Exception):
+    """Something the machine lacks: what, and how to mend it."""
+
+    def __init__(self, what: str, mend: str) -> None:
+        super().__init__(f"cannot start: {what}\n    mend: {mend}")
 
 
-def python_of(env: Path) -> Path:
-    """The environment's own Python."""
-    return env / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+# --- what the machine must have
 
 
 def check_python() -> None:
-    """Refuse an old Python, or one without venv and pip, with the mend."""
-    if sys.version_info < (3, 11):
-        found = ".".join(str(part) for part in sys.version_info[:3])
-        stop(
-            f"this is Python {found} ({sys.executable}); Batchwright needs 3.11 or newer.",
-            "install a newer Python and start run.py with it, as in: python3.11 run.py",
-        )
+    """Refuse a Python that is too old, and name a newer one if it is at hand."""
+    if sys.version_info >= OLDEST:
+        return
+    wanted = ".".join(map(str, OLDEST))
+    newer = [name for name in ("python3.14", "python3.13", "python3.12", "python3.11") if shutil.which(name)]
+    here = "{}.{}.{}".format(*sys.version_info[:3])
+    mend = f"run it as: {newer[0]} run.py" if newer else f"install Python {wanted} or newer and start run.py with it"
+    raise CannotStartError(f"Batchwright needs Python {wanted} or newer; {sys.executable} is {here}.", mend)
+
+
+def check_parts() -> None:
+    """Refuse a Python without the parts that make a private environment."""
     for module in ("venv", "ensurepip"):
         try:
             __import__(module)
         except ImportError:
-            version = f"{sys.version_info[0]}.{sys.version_info[1]}"
-            stop(
-                f"this Python has no '{module}', so no private environment can be made.",
-                f"on Debian and Ubuntu: apt install python{version}-venv; elsewhere: a full Python from your system.",
+            version = "{}.{}".format(*sys.version_info[:2])
+            mend = (
+                f"sudo apt install python{version}-venv"
+                if shutil.which("apt-get")
+                else "install Python from python.org, or the package of your system that holds venv and pip"
             )
+            raise CannotStartError(f"this Python has no '{module}', which makes a private environment.", mend) from None
 
 
-def wanted_stamp(extra: str) -> str:
-    """Changes whenever the environment must be made again."""
-    digest = hashlib.sha256()
-    for name in STAMPED:
-        digest.update((ROOT / name).read_bytes())
-    digest.update(f"{sys.version_info[:3]} {ROOT} {extra}".encode())
-    return digest.hexdigest()
+# --- the private environment
 
 
-def ready(extra: str) -> bool:
-    """Whether the environment holds what is asked for already."""
-    stamp = ENV / f"ready-{extra or 'run'}"
+def environment() -> Path:
+    """The folder of the private environment."""
+    named = os.environ.get("BATCHWRIGHT_ENV")
+    return Path(named).expanduser().resolve() if named else ROOT / ".venv"
+
+
+def python_in(env: Path) -> Path:
+    """The interpreter of an environment, here or on Windows."""
+    return env / "Scripts" / "python.exe" if os.name == "nt" else env / "bin" / "python"
+
+
+def recipe() -> str:
+    """A hash of everything an installation depends on."""
+    parts = [str(ROOT), "{}.{}".format(*sys.version_info[:2])]
+    parts += [(ROOT / name).read_text(encoding="utf-8") for name in ("pyproject.toml", "constraints.txt")]
+    return hashlib.sha256("\0".join(parts).encode()).hexdigest()
+
+
+def stamp_file(env: Path, extra: str) -> Path:
+    """Where the environment keeps the recipe it was installed by."""
+    return env / f"batchwright{extra and '-' + extra}.stamp"
+
+
+def is_ready(env: Path, extra: str, wanted: str) -> bool:
+    """Whether the environment is there and holds what this checkout asks for."""
     try:
-        return stamp.read_text() == wanted_stamp(extra) and python_of(ENV).exists()
+        return python_in(env).exists() and stamp_file(env, extra).read_text(encoding="utf-8") == wanted
     except OSError:
         return False
 
 
-def take_turn() -> Path:
-    """Wait while another start makes the environment; a lock older than ten minutes is taken over."""
-    lock = ENV.with_name(ENV.name + ".lock")
-    told = False
-    while True:
+class Lock:
+    """One start at a time sets up the environment; the system frees the lock if that start dies."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+
+    def __enter__(self) -> None:
+        self.file = self.path.open("a+b")
+        if not self._taken():
+            print("another start is setting up the environment: waiting for it ...", file=sys.stderr)
+            while not self._taken():
+                time.sleep(0.2)
+
+    def __exit__(self, *_: object) -> None:
+        self.file.close()
+
+    def _taken(self) -> bool:
         try:
-            os.close(os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
-            return lock
-        except FileExistsError:
-            try:
-                old = time.time() - lock.stat().st_mtime > 600
-            except OSError:
-                continue
-            if old:
-                lock.unlink(missing_ok=True)
-                continue
-            if not told:
-                print("another start is making the environment; waiting for it ...", file=sys.stderr)
-                told = True
-            time.sleep(0.5)
-        except OSError as problem:
-            stop(f"{lock} cannot be made: {problem.strerror}.", "set BATCHWRIGHT_ENV to a folder you may write to.")
+            if sys.platform == "win32":
+                import msvcrt
+
+                self.file.seek(0)
+                msvcrt.locking(self.file.fileno(), msvcrt.LK_NBLCK, 1)
+            else:
+                import fcntl
+
+                fcntl.flock(self.file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except (BlockingIOError, PermissionError):
+            return False
+        return True
 
 
-def install(extra: str) -> None:
-    """Make the environment and install into it; the stamp is written last."""
-    ENV.parent.mkdir(parents=True, exist_ok=True)
-    lock = take_turn()
+def prepare(extra: str = "") -> Path:
+    """The environment's interpreter; sets the environment up if it is missing or out of date."""
+    env, wanted = environment(), recipe()
+    if not is_ready(env, extra, wanted):
+        check_parts()
+        try:
+            refuse_strange_folder(env)
+            env.mkdir(parents=True, exist_ok=True)
+            with Lock(env / LOCK):
+                if not is_ready(env, extra, wanted):
+                    install(env, extra, wanted)
+        except OSError as error:
+            mend = "free the folder or the disk, or point BATCHWRIGHT_ENV at another folder"
+            raise CannotStartError(f"the environment {env} could not be written ({error}).", mend) from None
+    return python_in(env)
+
+
+def refuse_strange_folder(env: Path) -> None:
+    """Never install into, or clear, a folder that is not an environment."""
+    holds = [entry.name for entry in env.iterdir()] if env.is_dir() else []
+    if (holds and LOCK not in holds and "pyvenv.cfg" not in holds) or (env.exists() and not env.is_dir()):
+        mend = "point BATCHWRIGHT_ENV at a new folder, or move this one away"
+        raise CannotStartError(f"{env} is there already and is not a Python environment.", mend)
+
+
+def install(env: Path, extra: str, wanted: str) -> None:
+    """Make the environment if need be, install the checkout into it, and stamp it last of all."""
+    python = python_in(env)
+    if not works(python):
+        print(f"making a private environment in {env} (once) ...", file=sys.stderr, flush=True)
+        clear(env)
+        call([sys.executable, "-m", "venv", str(env)], "the private environment could not be made")
+    what = "Batchwright and its checks" if extra else "Batchwright"
+    print(f"installing {what} (once; needs the network) ...", file=sys.stderr, flush=True)
+    pip = [str(python), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    call([*pip, "-c", "constraints.txt", "-e", f".[{extra}]" if extra else "."], "the installation did not go through")
+    for each in {extra, ""}:
+        fresh = stamp_file(env, each).with_suffix(".new")
+        fresh.write_text(wanted, encoding="utf-8")
+        fresh.replace(stamp_file(env, each))
+
+
+def works(python: Path) -> bool:
+    """Whether an interpreter starts, is of this version, and has pip."""
+    test = "import sys, pip; print('{}.{}'.format(*sys.version_info[:2]))"
     try:
-        if ready(extra):
-            return
-        print(f"making the private environment in {ENV} (once) ...", file=sys.stderr)
-        if not python_of(ENV).exists():
-            shutil.rmtree(ENV, ignore_errors=True)
-            run_or_stop([sys.executable, "-m", "venv", str(ENV)], "the private environment could not be made")
-        target = f"{ROOT}[{extra}]" if extra else str(ROOT)
-        pip = [str(python_of(ENV)), "-m", "pip", "--disable-pip-version-check", "install", "--quiet"]
-        run_or_stop([*pip, "-c", str(ROOT / "constraints.txt"), "-e", target], "the packages could not be installed")
-        for name in {extra, "dev" if extra == "dev" else "", ""}:
-            if name == extra or extra == "dev":
-                (ENV / f"ready-{name or 'run'}").write_text(wanted_stamp(name))
-    finally:
-        lock.unlink(missing_ok=True)
+        done = subprocess.run([str(python), "-c", test], capture_output=True, text=True, check=False)
+    except OSError:
+        return False
+    return done.returncode == 0 and done.stdout.strip() == "{}.{}".format(*sys.version_info[:2])
 
 
-def run_or_stop(command: "list[str]", what: str) -> None:
-    """Run a step of the installation; where it fails, say so and leave."""
-    if subprocess.run(command, check=False).returncode:
-        stop(f"{what} (see above).", "check the network and the disk, then start again: it goes on where it can.")
+def clear(env: Path) -> None:
+    """Empty a broken environment, all but the lock that is held."""
+    for entry in env.iterdir():
+        if entry.name == LOCK:
+            continue
+        if entry.is_dir() and not entry.is_symlink():
+            shutil.rmtree(str(entry))
+        else:
+            entry.unlink()
 
 
-def steps(parts: "list[str]", rest: "list[str]") -> "list[list[str]]":
-    """The checks to run, in order; pytest comes last, so that its closing line closes the output."""
-    python = str(python_of(ENV))
-    if "bench" in parts:
-        return [[python, str(ROOT / "benchmarks" / "run.py"), *rest]]
-    todo: "list[list[str]]" = []
-    if not parts or "lint" in parts:
-        todo.append([python, "-m", "ruff", "check", "run.py", "src", "tests", "benchmarks"])
-    if not parts or "types" in parts:
-        todo.append([python, "-m", "mypy"])
-    suites = [part for part in parts if part in SUITES]
-    if suites or not parts:
-        todo.append([python, "-m", "pytest", "-q", "-n", "2", "--dist", "loadscope", *pytest_arguments(suites), *rest])
-    return todo
+def call(command: list[str], complaint: str) -> None:
+    """Run a step of the setting up; what it says goes to the user."""
+    if subprocess.run(command, cwd=str(ROOT), stdout=sys.stderr, check=False).returncode != 0:
+        mend = (
+            "read the lines above. Without a network, put the wheels into a folder and set PIP_NO_INDEX=1 and"
+            " PIP_FIND_LINKS to it; then start again"
+        )
+        raise CannotStartError(f"{complaint}.", mend)
 
 
-def pytest_arguments(suites: "list[str]") -> "list[str]":
-    """All suites, the core floors' doctests and coverage; or only the suites asked for."""
-    if suites:
-        return [str(ROOT / "tests" / suite) for suite in suites if (ROOT / "tests" / suite).is_dir()]
-    core = [str(ROOT / "src" / "batchwright" / floor) for floor in ("base", "handbook", "geometry", "planning")]
-    return ["--cov", "--cov-report=term:skip-covered", "--doctest-modules", str(ROOT / "tests"), *core]
+# --- the checks
 
 
-def check(arguments: "list[str]") -> int:
-    """Run the checks; the first that fails decides, but all are run."""
-    parts = [argument for argument in arguments if not argument.startswith("-")]
-    known = {*SUITES, "lint", "types", "bench"}
-    for part in parts:
-        if part not in known:
-            print(f"run.py: there are no checks called '{part}'.\n{USAGE}", file=sys.stderr)
-            return 2
-    environment = dict(os.environ)
-    if "--rewrite" in arguments:
-        environment["BATCHWRIGHT_REWRITE_GOLDEN"] = "1"
-    rest = [argument for argument in arguments if argument.startswith("-") and argument != "--rewrite"]
-    worst = 0
-    for step in steps(parts, rest):
-        print(f"== {' '.join(Path(word).name if os.sep in word else word for word in step[1:4])} ==", flush=True)
-        worst = subprocess.run(step, cwd=ROOT, env=environment, check=False).returncode or worst
-    return worst
+def test(words: list[str]) -> int:
+    """Run every check, or one section; the last line is pytest's own."""
+    section = words[0] if words and not words[0].startswith("-") else ""
+    rest = words[1:] if section else words
+    if section and section not in FOLDERS and section not in TOOLS:
+        known = " | ".join([*FOLDERS, *TOOLS])
+        raise CannotStartError(f"there is no section '{section}' of the checks.", f"one of: {known}; or none for all")
+    python = prepare("dev")
+    os.chdir(str(ROOT))
+    if section in TOOLS:
+        return max(child(python, tool(words_of) + rest) for words_of in TOOLS[section])
+    if section:
+        if not Path(FOLDERS[section]).is_dir():
+            raise CannotStartError(f"there is no folder {FOLDERS[section]} yet.", "run another section")
+        return child(python, ["-m", "pytest", FOLDERS[section], *rest])
+    floors = [f"src/batchwright/{floor}" for floor in CORE_FLOORS]
+    workers = str(min(2, os.cpu_count() or 1))
+    cover = ["--cov", "--cov-report=term"]
+    return child(python, ["-m", "pytest", "--doctest-modules", "-n", workers, *cover, "tests", *floors, *rest])
 
 
-def main() -> int:
-    """Make the environment if need be, then do what was asked."""
-    check_python()
-    arguments = sys.argv[1:]
-    testing = arguments[:1] == ["test"]
-    extra = "dev" if testing else ""
-    if not ready(extra) and not (extra == "" and ready("dev")):
-        install(extra)
-    if testing:
-        return check(arguments[1:])
-    command = [str(python_of(ENV)), "-m", "batchwright", *(arguments or ["plan", str(DEMO), "--out", "out"])]
-    if os.name == "nt":
-        return subprocess.run(command, check=False).returncode
-    sys.stdout.flush()
-    os.execv(command[0], command)
+def tool(words: tuple[str, ...]) -> list[str]:
+    """How one of the tools is started inside the environment."""
+    return ["-c", TOOL_CODE[words[0]], *words[1:]] if words[0] in TOOL_CODE else ["-m", *words]
+
+
+def child(python: Path, arguments: list[str]) -> int:
+    """Run the environment's interpreter to its end."""
+    try:
+        return subprocess.run([str(python), *arguments], env=settings(), check=False).returncode
+    except KeyboardInterrupt:
+        return 130
+
+
+def settings() -> dict[str, str]:
+    """The environment variables of a child: text is UTF-8 on every system."""
+    return {"PYTHONUTF8": "1", **os.environ}
+
+
+# --- the doors
+
+
+def command(arguments: list[str]) -> int:
+    """Hand over to the batchwright command."""
+    python = prepare()
+    line = [str(python), "-P", "-c", ENTRY, *arguments]
+    if os.name != "nt":
+        sys.stdout.flush()
+        os.execve(line[0], line, settings())
+    return child(python, line[1:])
+
+
+def main(arguments: list[str]) -> int:
+    """What the words after run.py ask for."""
+    try:
+        check_python()
+        if arguments[:1] == ["test"]:
+            return test(arguments[1:])
+        return command(arguments or ["plan", str(DEMO), "--out", "out"])
+    except CannotStartError as error:
+        print(error, file=sys.stderr)
+        return CANNOT
+    except KeyboardInterrupt:
+        return 130
 
 
 if __name__ == "__main__":
-    try:
-        raise SystemExit(main())
-    except KeyboardInterrupt:
-        raise SystemExit(130) from None
+    sys.exit(main(sys.argv[1:]))
