@@ -157,3 +157,15 @@ def line_hits(body: Body, start: Array, end: Array) -> tuple[Array, NDArray[np.b
     shares = np.array([hit.distance for hit in hits], dtype=np.float64)
     normals = np.array([tuple(hit.normal) for hit in hits], dtype=np.float64).reshape(-1, 3)
     return shares, normals @ (end - start) < 0.0
+
+
+def side_by_side(bodies: Sequence[Body]) -> Body:
+    """Several bodies as one, not united: good for sight lines only."""
+    return Manifold.compose(list(bodies))
+
+
+def blocked(body: Body, starts: Array, ends: Array) -> NDArray[np.bool_]:
+    """Whether anything lies on each line from starts (n, 3) to ends (n, 3), shape (n,)."""
+    cast = body.ray_cast
+    found = [bool(cast(a, b)) for a, b in zip(starts.tolist(), ends.tolist())]
+    return np.array(found, dtype=bool)
