@@ -89,6 +89,9 @@ def _document(form: DxfForm, scale: float) -> Document:
 
 
 def _text_of(document: Document) -> str:
+    """The document written out; what would differ from one run to the next (dates, marks, orders) made fixed."""
+    for name in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(name)
     stream = io.StringIO()
     document.write(stream)
     text = _DATES.sub(r"\g<1>2451544.5", stream.getvalue())

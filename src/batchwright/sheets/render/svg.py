@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape
 
 from batchwright.geometry.curve import Arc, Cubic, Line, Path
 from batchwright.geometry.frame import Vec2
-from batchwright.geometry.segment import arc_sweep, circle_of
+from batchwright.geometry.segment import arc_sweep, circle_of, point_at
 from batchwright.sheets.scene.extent import Box, scene_bounds
 from batchwright.sheets.scene.metrics import printable
 from batchwright.sheets.scene.plain import plain_items
@@ -17,6 +17,8 @@ from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.strokes import PENS, TINTS, Fill, Stroke
 
 FONT = "DejaVu Sans, Verdana, sans-serif"
+ARC_PIECE = 2.1
+"""The most that one arc of the file turns through [rad]."""
 _ANCHORS = {Side.START: "start", Side.MIDDLE: "middle", Side.END: "end"}
 
 
@@ -59,23 +61,27 @@ def render_svg(scene: Scene, margin: float = 2.0, window: Box | None = None) -> 
     ]
     if scene.about:
         lines.append(f"<desc>{_clean(scene.about)}</desc>")
-    for item in scene.items:
-        lines += _item(item, to_paper)
-    return "\n".join([*lines, "</svg>", ""])
+    return "\n".join([*lines, *_items(scene.items, to_paper), "</svg>", ""])
 
 
 def _clean(text: str) -> str:
     return escape(printable(text), {'"': "&quot;"})
 
 
-def _item(item: Item, to_paper: _Map) -> list[str]:
-    if isinstance(item, Group):
-        inner = [line for part in item.items for line in _item(part, to_paper)]
-        return [f"<g><title>{_clean(item.name)}</title>", *inner, "</g>"]
-    return _merged(plain_items(item, to_paper.scale), to_paper)
+def _items(items: tuple[Item, ...], to_paper: _Map) -> list[str]:
+    lines: list[str] = []
+    loose: list[Plain] = []
+    for item in items:
+        if not isinstance(item, Group):
+            loose += plain_items(item, to_paper.scale)
+            continue
+        lines += _merged(loose, to_paper)
+        loose = []
+        lines += [f"<g><title>{_clean(item.name)}</title>", *_items(item.items, to_paper), "</g>"]
+    return lines + _merged(loose, to_paper)
 
 
-def _merged(items: tuple[Plain, ...], to_paper: _Map) -> list[str]:
+def _merged(items: list[Plain], to_paper: _Map) -> list[str]:
     """Neighbouring straight lines of one stroke become one path: a hatch is one element."""
     lines: list[str] = []
     run: list[Straight] = []
@@ -154,9 +160,11 @@ def _path_data(path: Path, to_paper: _Map) -> str:
 
 
 def _arc_data(arc: Arc, to_paper: _Map) -> str:
+    """An arc in pieces of a third of a turn or less: near a half turn, rounded ends would leave its centre loose."""
     sweep = arc_sweep(arc)
     if abs(sweep) < 1e-9:
         return f"L{to_paper.at(arc.end)}"
-    radius = number(circle_of(arc).radius * to_paper.scale)
-    large, turn = int(abs(sweep) > math.pi), int(sweep < 0.0)
-    return f"A{radius} {radius} 0 {large} {turn} {to_paper.at(arc.end)}"
+    radius, turn = number(circle_of(arc).radius * to_paper.scale), int(sweep < 0.0)
+    pieces = math.ceil(abs(sweep) / ARC_PIECE)
+    points = [*(point_at(arc, index / pieces) for index in range(1, pieces)), arc.end]
+    return "".join(f"A{radius} {radius} 0 0 {turn} {to_paper.at(point)}" for point in points)

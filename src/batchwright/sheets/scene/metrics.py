@@ -16,6 +16,8 @@ ASCENT = 0.77
 ACCENTED = 0.96
 UNKNOWN_WIDTH = 1.0
 
+_UNSEEN = frozenset(map(chr, (*range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070))))
+"""Marks that have no shape of their own but turn or join what stands beside them: never printed."""
 _LOW = set("0123456789 .+-−'\"°×=:ABCDEFGHIKLMNOPRSTUVWXYZabcdefhiklmnorstuvwxz")
 _TURNABLE = set("0 1 6 8 9 - − / . × |".replace(" ", "")) | {" "}
 
@@ -32,7 +34,7 @@ def _widths(bold: bool) -> dict[str, float]:
         for _ in range(int(times or 1)):
             table[chr(code)] = int(width) / UNITS
             code += 1
-    return table
+    return {letter: width for letter, width in table.items() if letter not in _UNSEEN}
 
 
 def text_width(text: str, size: float, weight: Weight = Weight.NORMAL) -> float:

@@ -253,7 +253,7 @@ def angle_text(item: Angle, scale: float) -> Text:
     """The label of an angle where it is printed: outside its arc, on the line that halves it."""
     first = angle_of(item.first)
     sweep = (angle_of(item.second) - first) % (2.0 * math.pi)
-    way = heading(first + sweep / 2.0)
+    way = heading(first + sweep / 2.0 + item.turned)
     width = text_width(item.label, item.size)
     clear = item.radius + 1.5 + abs(way[0]) * width / 2.0 + abs(way[1]) * CAP_HEIGHT * item.size / 2.0
     at = along(item.corner, way, clear / scale)
@@ -268,7 +268,10 @@ def _angle(item: Angle, scale: float) -> tuple[Plain, ...]:
     for way in (unit2(item.first), unit2(item.second)):
         start = along(item.corner, way, GAP / scale)
         out.append(Straight(start=start, end=along(item.corner, way, reach + OVER / scale), stroke=Stroke.DIMENSION))
-    out.append(Curve(path=arc_between(item.corner, reach, first, sweep), stroke=Stroke.DIMENSION))
+    before = min(0.0, item.turned + sweep / 2.0)
+    beyond = max(0.0, item.turned - sweep / 2.0)
+    arc = arc_between(item.corner, reach, first + before, sweep - before + beyond)
+    out.append(Curve(path=arc, stroke=Stroke.DIMENSION))
     return (*out, *_text(angle_text(item, scale), scale))
 
 

@@ -143,7 +143,10 @@ class Running:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Angle:
-    """An angle at `corner` from direction `first` counter-clockwise to direction `second`; radius on paper [mm]."""
+    """An angle at `corner` from direction `first` counter-clockwise to direction `second`; radius on paper [mm].
+
+    `turned` moves the label from the halving line, past one leg of the angle if there is no room between [rad].
+    """
 
     corner: Vec2
     first: Vec2
@@ -151,6 +154,7 @@ class Angle:
     label: str
     radius: float = 14.0
     size: float = BODY
+    turned: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ import numpy as np
 
 from batchwright.geometry.frame import Array
 from batchwright.sheets.scene.dimensioning import spread
-from batchwright.sheets.scene.directions import heading, unit2
+from batchwright.sheets.scene.directions import angle_of, heading, unit2
 from batchwright.sheets.scene.extent import chain_of
 from batchwright.sheets.scene.metrics import text_box, text_width
 from batchwright.sheets.scene.overlap import TOUCH, boxes_overlap, first_crossing, heavy_pieces
@@ -31,8 +31,8 @@ from batchwright.sheets.scene.scene import Scene, each_item
 from batchwright.sheets.scene.strokes import HEAVY
 
 _Movable = Dimension | Running | Angle | Radius | Note
-_ON_WOOD, _ON_TEXT, _ON_LINE, _LINE_THROUGH = 100.0, 100.0, 6.0, 8.0
-_STEP = 1.0
+_ON_WOOD, _ON_TEXT, _ON_LINE, _LINE_THROUGH = 100.0, 100.0, 15.0, 15.0
+_STEP = 0.5
 """What each kind of clash costs, and each step away from the first place asked for."""
 
 
@@ -125,8 +125,7 @@ def _places(item: _Movable, scale: float) -> Iterator[_Movable]:
             for more in (8.0, 16.0, 24.0, 32.0):
                 yield replace(item, offset=item.offset + math.copysign(more, item.offset))
         case Angle():
-            for times in (1.4, 1.8, 2.4, 3.2, 0.7):
-                yield replace(item, radius=item.radius * times)
+            yield from _angle_places(item)
         case Radius():
             yield from _radius_places(item)
         case Note():
@@ -149,6 +148,13 @@ def _dimension_places(item: Dimension, scale: float) -> Iterator[Dimension]:
     for lift in (6.0, 12.0, -10.0, -16.0):
         for shift in (beyond, -beyond, 0.0):
             yield replace(item, shift=shift, lift=lift)
+
+
+def _angle_places(item: Angle) -> Iterator[Angle]:
+    sweep = (angle_of(item.second) - angle_of(item.first)) % (2.0 * math.pi)
+    for times in (1.0, 1.4, 1.8, 2.4, 3.2, 0.7):
+        for turned in (0.0, -sweep / 2.0 - 0.5, sweep / 2.0 + 0.5):
+            yield replace(item, radius=item.radius * times, turned=turned)
 
 
 def _radius_places(item: Radius) -> Iterator[Radius]:
