@@ -1,0 +1,145 @@
+"""From the tree of a piece file to the piece as drawn: parts in their places, joints with holes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping as Table
+
+from batchwright.base.fault import Fault, Place, has_errors, in_file_order
+from batchwright.design.copies import PartRef, copy_names
+from batchwright.design.counts import parts_of
+from batchwright.design.declared import declare
+from batchwright.design.heading import Heading, read_heading
+from batchwright.design.joints import Cast, read_joints
+from batchwright.design.lookup import Desk, Pen
+from batchwright.design.mistake import Mistake
+from batchwright.design.names import spelled
+from batchwright.design.parts import count_of_part, draw_part
+from batchwright.design.places import draw_place
+from batchwright.design.reading import length_of
+from batchwright.design.sizes import SizeBook, evaluate_sizes
+from batchwright.design.tree import Mapping, Node, Scalar
+from batchwright.design.wording import word_faults
+from batchwright.model.draft import DraftPart, DraftPiece, SizeValue
+from batchwright.model.job import Override
+
+Overrides = Table[str, str] | Iterable[Override] | None
+
+
+def draft_piece(tree: Mapping, file: str, overrides: Overrides = None) -> tuple[DraftPiece | None, tuple[Fault, ...]]:
+    """The piece a tree describes, and everything wrong with it, in file order.
+
+    `overrides` sets sizes and numbers in place of what the file says, as text or as a job's records. Parts that can be
+    drawn are drawn even where others cannot; there is no piece only where not one part could be drawn.
+    """
+    faults = list(word_faults(tree))
+    heading = read_heading(tree, faults)
+    declared = declare(tree)
+    book = evaluate_sizes(declared, heading.units, _as_overrides(overrides))
+    faults += [*declared.faults, *book.faults]
+    desk = _desk(tree, heading, book, faults)
+    desk.middle = _middle(tree, desk)
+    for name in desk.places:
+        _try(desk.place, name)
+    parts = _parts(desk, heading)
+    cast = Cast(refs=desk.refs, offered=tuple(name for name in desk.refs if name in desk.offered), parts=tuple(parts))
+    joints, meetings = read_joints(tree.get("joints"), cast, Pen(desk=desk), desk.faults)
+    told = in_file_order(desk.faults)
+    if len(parts) == 0:
+        return None, told if has_errors(told) else (*told, _nothing_drawn(file))
+    piece = DraftPiece(
+        name=heading.name, file=file, units=heading.units, hands=heading.hands, wood=heading.wood, parts=tuple(parts),
+        joints=joints, meetings=meetings, sizes=book.values, middle=desk.middle, outdoors=heading.outdoors,
+        use=heading.use, face_marks=heading.face_marks, note=heading.note,
+    )  # fmt: skip
+    return piece, told
+
+
+def free_sizes(piece: DraftPiece) -> tuple[SizeValue, ...]:
+    """Sizes and numbers the maker may move between limits: what a sweep tries at both ends."""
+    return tuple(size for size in piece.sizes if size.free and size.low is not None and size.high is not None)
+
+
+def _as_overrides(overrides: Overrides) -> tuple[Override, ...]:
+    if overrides is None:
+        return ()
+    if isinstance(overrides, Table):
+        return tuple(Override(name=name, text=text) for name, text in overrides.items())
+    return tuple(overrides)
+
+
+def _entries(node: Node | None) -> tuple[tuple[Scalar, Node], ...]:
+    return node.entries if isinstance(node, Mapping) else ()
+
+
+def _desk(tree: Mapping, heading: Heading, book: SizeBook, faults: list[Fault]) -> Desk:
+    places = {spelled(key.text): (key, node) for key, node in _entries(tree.get("places"))}
+    parts = {
+        spelled(key.text): (key, node) for key, node in _entries(tree.get("parts")) if isinstance(node, Mapping)
+    }
+    refs = _refs(parts, faults)
+    plain = [name for name, ref in refs.items() if not ref.number]
+    return Desk(
+        units=heading.units, hands=heading.hands, book=book, places=places, parts=parts, refs=refs,
+        known=frozenset((*book.known, *places, *refs)), offered=tuple((*book.known, *places, *plain)),
+        draw_place=draw_place, draw_part=draw_part, faults=faults,
+    )  # fmt: skip
+
+
+def _refs(parts: dict[str, tuple[Scalar, Mapping]], faults: list[Fault]) -> dict[str, PartRef]:
+    """What every name of a part or a copy means. A part that bears the name of another's copy is a fault."""
+    refs: dict[str, PartRef] = {name: PartRef(part=name) for name in parts}
+    for name, (key, node) in parts.items():
+        try:
+            count = count_of_part(node)
+        except Mistake:
+            count = ""
+        for copy, ref in copy_names(name, count, node.get("repeat") is not None).items():
+            if copy in parts and copy != name:
+                faults.append(_copy_name_taken(copy, name, parts[copy][0].place, key.place))
+            else:
+                refs[copy] = ref
+    return refs
+
+
+def _copy_name_taken(copy: str, part: str, place: Place, other: Place) -> Fault:
+    return Fault(
+        code="name-of-a-copy", place=place,
+        what=f"the part `{copy}` bears the name of a copy of `{part}` (line {other.line}).",
+        mend=f"call `{copy}` something else, or draw `{part}` without `count`",
+        why="a name means one thing",
+    )
+
+
+def _middle(tree: Mapping, desk: Desk) -> float | None:
+    node = tree.get("middle")
+    if node is None:
+        return None
+    try:
+        return length_of(node, Pen(desk=desk), desk.known, "middle")
+    except Mistake as wrong:
+        desk.faults += wrong.faults
+        return None
+
+
+def _try(draw, name: str):  # type: ignore[no-untyped-def]
+    try:
+        return draw(name)
+    except Mistake as wrong:
+        assert not wrong.faults
+        return None
+
+
+def _parts(desk: Desk, heading: Heading) -> list[DraftPart]:
+    out: list[DraftPart] = []
+    for name, (_, node) in desk.parts.items():
+        drawn = _try(desk.part, name)
+        if drawn is not None:
+            out += parts_of(drawn, node, heading.wood, desk)
+    return out
+
+
+def _nothing_drawn(file: str) -> Fault:
+    return Fault(
+        code="no-parts", place=Place(file), what="the file draws no part.", mend="draw one or more under `parts`",
+        why="a piece is made of parts",
+    )
