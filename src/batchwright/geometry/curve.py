@@ -182,9 +182,7 @@ def arc_to_cubics(arc: Arc, tolerance: float = 1e-4) -> tuple[Cubic, ...]:
         p, q = point_at(arc, low), point_at(arc, high) if i + 1 < count else arc.end
         d, e = derivative_at(arc, low), derivative_at(arc, high)
         k = handle / count
-        pieces.append(
-            Cubic(p, (p[0] + k * d[0], p[1] + k * d[1]), (q[0] - k * e[0], q[1] - k * e[1]), q, arc.name)
-        )
+        pieces.append(Cubic(p, (p[0] + k * d[0], p[1] + k * d[1]), (q[0] - k * e[0], q[1] - k * e[1]), q, arc.name))
     return tuple(pieces)
 
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from batchwright.geometry.crossing import crossings_with_line
 from batchwright.geometry.curve import between
-from batchwright.geometry.flat import flatten
 from batchwright.geometry.frame import Vec2
 from batchwright.geometry.moment import signed_area
-from batchwright.geometry.segment import Line, Outline, Path, cross2, minus2, unit2
+from batchwright.geometry.root import parallel_parameters
+from batchwright.geometry.segment import Line, Outline, Path, cross2, minus2, point_at, unit2
 
 ON_LINE = 1e-7
 """A piece of the outline nowhere farther than this from the line lies in it [mm]."""
@@ -36,26 +36,29 @@ def cut_outline(shape: Outline, point: Vec2, direction: Vec2, name: str = "") ->
 
 def _pieces(path: Path, point: Vec2, along: Vec2) -> list[Path]:
     """The outline parted at every place where it meets the line."""
-    at = sorted({round(crossing[0], 12) % len(path) for crossing in crossings_with_line(path, point, along)})
+    count = float(len(path))
+    at: list[float] = []
+    for parameter in sorted(_snapped(crossing[0]) % count for crossing in crossings_with_line(path, point, along)):
+        if not at or parameter - at[-1] > 1e-10:
+            at.append(parameter)
     if not at:
         return [path]
-    out = [between(path, low, high) for low, high in zip(at, at[1:], strict=False) if high - low > 1e-12]
-    last = between(path, at[-1], float(len(path))) if at[-1] < len(path) else ()
+    out = [between(path, low, high) for low, high in zip(at, at[1:], strict=False)]
     first = between(path, 0.0, at[0]) if at[0] > 0.0 else ()
-    return [*out, last + first]
+    return [*out, between(path, at[-1], count) + first]
+
+
+def _snapped(parameter: float) -> float:
+    """A parameter that is a joint to within rounding, as that joint."""
+    return float(round(parameter)) if abs(parameter - round(parameter)) < 1e-10 else parameter
 
 
 def _side(path: Path, point: Vec2, along: Vec2) -> float:
     """Height of the point of a piece that is farthest from the line, positive to its left; 0 if it lies in it."""
-    points = [*flatten(path, 0.5).tolist(), *(_middle(segment_path) for segment_path in ((s,) for s in path))]
-    heights = [cross2(along, minus2((p[0], p[1]), point)) for p in points]
-    farthest = max(heights, key=abs)
+    places = [place for segment in path for place in (segment.end, point_at(segment, 0.5))]
+    places += [point_at(segment, t) for segment in path for t in parallel_parameters(segment, along)]
+    farthest = max((cross2(along, minus2(place, point)) for place in places), key=abs)
     return farthest if abs(farthest) > ON_LINE else 0.0
-
-
-def _middle(path: Path) -> list[float]:
-    points = flatten(between(path, 0.25, 0.75), 0.5)
-    return [float(points[-1, 0]), float(points[-1, 1])]
 
 
 def _linked(kept: list[Path], point: Vec2, along: Vec2, name: str) -> list[Path]:

@@ -80,9 +80,7 @@ def flatten_with_parameters(path: Path, tolerance: float) -> Polyline:
     counts = np.array([chord_count(segment, tolerance) for segment in path])
     first = np.concatenate([np.arange(count) for count in counts])
     of = np.repeat(counts, counts)
-    return Polyline(
-        flatten(path, tolerance), np.repeat(np.arange(len(path)), counts), first / of, (first + 1) / of
-    )
+    return Polyline(flatten(path, tolerance), np.repeat(np.arange(len(path)), counts), first / of, (first + 1) / of)
 
 
 def _steps(segment: Segment, count: int) -> Array:

@@ -78,9 +78,7 @@ def _size(hull: tuple[Vec2, ...]) -> float:
 
 
 def _in_box(hull: tuple[Vec2, ...], point: Vec2) -> bool:
-    return all(
-        min(p[axis] for p in hull) - EDGE <= point[axis] <= max(p[axis] for p in hull) + EDGE for axis in (0, 1)
-    )
+    return all(min(p[axis] for p in hull) - EDGE <= point[axis] <= max(p[axis] for p in hull) + EDGE for axis in (0, 1))
 
 
 def _on_chord(segment: Segment, point: Vec2) -> bool:

@@ -34,9 +34,7 @@ def same_shape(a: Outline, b: Outline, tolerance: float, mirror: bool = False, t
     return match_shape(a, b, tolerance, mirror, turn) is not None
 
 
-def match_shape(
-    a: Outline, b: Outline, tolerance: float, mirror: bool = False, turn: bool = False
-) -> Match | None:
+def match_shape(a: Outline, b: Outline, tolerance: float, mirror: bool = False, turn: bool = False) -> Match | None:
     """How `a` is laid on `b` so that they agree within `tolerance` [mm]; None if they do not. Plain ways first."""
     mb = moments(b.segments)
     for mirrored in (False, True) if mirror else (False,):

@@ -93,5 +93,3 @@ def _integrals(segment: Segment, origin: Vec2) -> list[float]:
         float(-(v**3) @ du / 3.0),
         float(0.5 * (u * u * v) @ dv),
     ]
-
-

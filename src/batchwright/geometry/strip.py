@@ -28,7 +28,7 @@ from batchwright.geometry.segment import (
 )
 from batchwright.geometry.spline import FairValues
 
-SIDE_ERROR = 0.003
+SIDE_ERROR = 0.001
 """Largest distance allowed between a fitted side and the true one, measured square to it [mm]; 0.005 is promised."""
 
 GRID = 256
@@ -134,21 +134,39 @@ def _fitted(side: _Side, what: str) -> list[Segment]:
 
 def _pieces(points: Array, slopes: Array, step: float, name: str) -> list[Segment]:
     """Cubics through a grid of points of one curve whose derivatives are known; `step` is the parameter it spans."""
-    first, last = points[0], points[-1]
-    control = np.stack([first, first + slopes[0] * step / 3.0, last - slopes[-1] * step / 3.0, last])
     count = len(points) - 1
     stride = max(1, count // 8)
-    tangent = slopes[::stride] / np.maximum(np.hypot(slopes[::stride, 0], slopes[::stride, 1]), 1e-12)[:, None]
-    off = _BERNSTEIN[:: 8 // (count // stride)] @ control - points[::stride]
-    across = np.abs(off[:, 0] * tangent[:, 1] - off[:, 1] * tangent[:, 0]).max()
-    along = np.abs((off * tangent).sum(axis=1)).max()
-    if count <= 2 or (across <= SIDE_ERROR and along <= 10.0 * SIDE_ERROR):
+    seen, basis = points[::stride], _BERNSTEIN[:: 8 * stride // count]
+    along = slopes[::stride] / np.maximum(np.hypot(slopes[::stride, 0], slopes[::stride, 1]), 1e-12)[:, None]
+    across = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    control = np.stack([seen[0], seen[0] + slopes[0] * step / 3.0, seen[-1] - slopes[-1] * step / 3.0, seen[-1]])
+    control = _best_handles(control, seen, across, basis)
+    off = basis @ control - seen
+    strays = np.abs((off * across).sum(axis=1)).max()
+    if count <= 2 or (strays <= SIDE_ERROR and np.abs((off * along).sum(axis=1)).max() <= 0.1):
         return [Cubic(_pair(control[0]), _pair(control[1]), _pair(control[2]), _pair(control[3]), name)]
     middle = count // 2
     return [
         *_pieces(points[: middle + 1], slopes[: middle + 1], 0.5 * step, name),
         *_pieces(points[middle:], slopes[middle:], 0.5 * step, name),
     ]
+
+
+def _best_handles(control: Array, seen: Array, across: Array, basis: Array) -> Array:
+    """The handles lengthened or shortened so that the cubic strays least across the curve (least squares)."""
+    u = basis[:, 1] * (across @ (control[1] - control[0]))
+    v = basis[:, 2] * (across @ (control[2] - control[3]))
+    ends = np.outer(basis[:, 0] + basis[:, 1], control[0]) + np.outer(basis[:, 2] + basis[:, 3], control[3])
+    wanted = ((seen - ends) * across).sum(axis=1)
+    uu, vv, uv, uw, vw = (float(p @ q) for p, q in ((u, u), (v, v), (u, v), (u, wanted), (v, wanted)))
+    size = uu * vv - uv * uv
+    if size <= 1e-6 * uu * vv or uu * vv <= 1e-24:
+        return control
+    first, second = (uw * vv - vw * uv) / size, (vw * uu - uw * uv) / size
+    if not (0.7 < first < 1.4 and 0.7 < second < 1.4):
+        return control
+    handles = control[0] + first * (control[1] - control[0]), control[3] + second * (control[2] - control[3])
+    return np.stack([control[0], *handles, control[3]])
 
 
 def _pair(row: Array) -> Vec2:

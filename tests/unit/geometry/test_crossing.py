@@ -39,8 +39,12 @@ def test_an_s_curve_meets_its_middle_line_three_times() -> None:
 
 def test_a_joint_is_told_once_also_where_a_loop_closes() -> None:
     square: Path = tuple(
-        Line(a, b) for a, b in zip([(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)],
-                                   [(4.0, 0.0), (4.0, 4.0), (0.0, 4.0), (0.0, 0.0)], strict=True)
+        Line(a, b)
+        for a, b in zip(
+            [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)],
+            [(4.0, 0.0), (4.0, 4.0), (0.0, 4.0), (0.0, 0.0)],
+            strict=True,
+        )
     )
     found = crossings_with_line(square, (0.0, 0.0), (1.0, 1.0))
     assert [place for _, _, place in found] == [(0.0, 0.0), (4.0, 4.0)]

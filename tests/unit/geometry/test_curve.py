@@ -110,9 +110,7 @@ def test_cubics_for_an_arc_stay_within_the_tolerance_asked_for(sweep: float, tol
     r = 400.0
     ends = [(r * math.cos(a), r * math.sin(a)) for a in (0.0, 0.5 * sweep, sweep)]
     pieces = arc_to_cubics(Arc(ends[0], ends[1], ends[2]), tolerance)
-    stray = max(
-        float(np.abs(np.hypot(*points_at(piece, np.linspace(0.0, 1.0, 201)).T) - r).max()) for piece in pieces
-    )
+    stray = max(float(np.abs(np.hypot(*points_at(piece, np.linspace(0.0, 1.0, 201)).T) - r).max()) for piece in pieces)
     assert stray <= tolerance * 1.01 + 1e-12
     assert pieces[0].start == pytest.approx(ends[0])
     assert pieces[-1].end == ends[2]

@@ -97,8 +97,11 @@ def test_derivatives_agree_with_small_differences(curve: Line | Arc | Cubic, t: 
 @pytest.mark.parametrize("curve", [LINE, CUBIC, *ARCS])
 def test_many_parameters_at_once_give_the_same_as_one_by_one(curve: Line | Arc | Cubic) -> None:
     t = np.linspace(0.0, 1.0, 7)
-    for many, one in ((points_at, point_at), (derivatives_at, derivative_at),
-                      (second_derivatives_at, second_derivative_at)):
+    for many, one in (
+        (points_at, point_at),
+        (derivatives_at, derivative_at),
+        (second_derivatives_at, second_derivative_at),
+    ):
         assert many(curve, t) == pytest.approx(np.array([one(curve, float(s)) for s in t]), abs=1e-9)
 
 
