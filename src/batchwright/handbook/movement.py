@@ -8,7 +8,7 @@ from enum import Enum
 
 from batchwright.base.source import Mark, Source
 from batchwright.handbook.moisture import FIBRE_SATURATION
-from batchwright.handbook.published import Published
+from batchwright.handbook.published import GapError, Published
 from batchwright.handbook.species import Species, value_of
 
 LOWEST_BY_COEFFICIENT = 0.06
@@ -301,8 +301,10 @@ def movement(size: float, species: Species, ring_angle: float, mc_from: float, m
 
     Raises
     ------
+    GapError
+        If neither a coefficient nor a shrinkage is published for the wood.
     ValueError
-        If a value is out of its range, or neither a coefficient nor a shrinkage is published for the wood.
+        If a value is out of its range.
 
     Notes
     -----
@@ -326,7 +328,7 @@ def movement(size: float, species: Species, ring_angle: float, mc_from: float, m
         return _movement(change, "eq. 13-2", rests, ())
     shrinkage, shrinks = _turned(species, "shrink", ring_angle)
     if shrinkage is None:
-        raise ValueError(f"no movement coefficient and no shrinkage is published for {species.name} this way")
+        raise GapError(f"no movement coefficient and no shrinkage is published for {species.name} this way")
     why = "a moisture content lies outside 6 to 14 %"
     if inside:
         why = f"no movement coefficient is published for {species.name}"

@@ -7,6 +7,10 @@ from dataclasses import dataclass
 from batchwright.base.source import Source
 
 
+class GapError(ValueError):
+    """A formula needs a value that no source gives. It is not filled in."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Published:
     """One number as a source gives it, in house units (mm, N, MPa, ratios); None if the source is silent."""

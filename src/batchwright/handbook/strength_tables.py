@@ -139,5 +139,26 @@ def modifiers(topic: str) -> tuple[Modifier, ...]:
     found = tuple(each for each in _modifiers() if plain_name(each.topic) == plain_name(topic))
     if found:
         return found
-    known = tuple(dict.fromkeys(each.topic for each in _modifiers()))
-    raise UnknownNameError("topic", topic, nearest_names(topic, known) or known)
+    raise UnknownNameError("topic", topic, nearest_names(topic, topics()) or topics())
+
+
+def topics() -> tuple[str, ...]:
+    """Topics of the strength table.
+
+    Returns
+    -------
+    tuple of str
+        In table order [text]
+
+    Notes
+    -----
+    Valid for `modifiers`.
+
+    Source: Wood Handbook 2021 and 2010, NDS 2018, ASTM D245 and D2555; see each row's mark.
+
+    Examples
+    --------
+    >>> topics()[:2]
+    ('moisture_adjustment', 'slope_of_grain')
+    """
+    return tuple(dict.fromkeys(each.topic for each in _modifiers()))
