@@ -25,7 +25,8 @@ from batchwright.model.shape import (
 )
 from batchwright.solids import kernel
 from batchwright.solids.bodies import bar_body, half_space, placed_prism, prism_body, ring_of, stick_body
-from batchwright.solids.ease import Looks, ease_edges, looks_of
+from batchwright.solids.choose import Looks, looks_of
+from batchwright.solids.ease import ease_edges
 from batchwright.solids.grow import grown
 from batchwright.solids.kernel import Body
 from batchwright.solids.key import content_key

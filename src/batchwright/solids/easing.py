@@ -16,6 +16,9 @@ from batchwright.solids.kernel import Body, Ints
 OUTSIDE = 0.6
 """How far an easing tool reaches out of the wood [mm]."""
 
+LEAD = 0.05
+"""How far the easing's line is carried on beyond the faces it meets, so that it comes out of the wood cleanly [mm]."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sweep:
@@ -38,8 +41,8 @@ def sweep_of(arrises: Arrises, chain: Chain, vertices: Array) -> Sweep:
     points = vertices[ends[:, 0]] if chain.closed else vertices[np.append(ends[:, 0], ends[-1, 1])]
     return Sweep(
         points=points,
-        into_a=_mitred(arrises.inner_a[run], chain.closed),
-        into_b=_mitred(arrises.inner_b[run], chain.closed),
+        into_a=_mitred(arrises.inner_a[run], arrises.normal_a[run], chain.closed),
+        into_b=_mitred(arrises.inner_b[run], arrises.normal_b[run], chain.closed),
         angle=_at_ends(_wood_angle(arrises, run), chain.closed),
         along=(arrises.along[run[0]], arrises.along[run[-1]]),
         closed=chain.closed,
@@ -53,19 +56,34 @@ def _wood_angle(arrises: Arrises, run: Ints) -> Array:
 
 
 def _at_ends(values: Array, closed: bool) -> Array:
-    """Means of what stands before and after each section; at an open end the only value."""
-    before = np.roll(values, 1, axis=0) if closed else np.concatenate([values[:1], values])
-    after = values if closed else np.concatenate([values, values[-1:]])
+    """Means of what stands before and after each section."""
+    before, after = _both(values, closed)
     mean: Array = (before + after) / 2.0
     return mean
 
 
-def _mitred(inner: Array, closed: bool) -> Array:
-    """For each section the vector that is 1 mm along both neighbouring directions."""
-    before = np.roll(inner, 1, axis=0) if closed else np.concatenate([inner[:1], inner])
-    after = inner if closed else np.concatenate([inner, inner[-1:]])
+def _both(values: Array, closed: bool) -> tuple[Array, Array]:
+    """What stands before and after each section; at an open end the only value twice."""
+    if closed:
+        return np.roll(values, 1, axis=0), values
+    return np.concatenate([values[:1], values]), np.concatenate([values, values[-1:]])
+
+
+def _mitred(inner: Array, normals: Array, closed: bool) -> Array:
+    """For each section the vector into the face that is 1 mm square to both neighbouring arrises.
+
+    Where a curved face's facets change at the section it runs along the line between them, so that it stays on both.
+    """
+    before, after = _both(inner, closed)
     mitre: Array = (before + after) / (1.0 + np.einsum("ij,ij->i", before, after))[:, None]
-    return mitre
+    n_before, n_after = _both(normals, closed)
+    fold = np.cross(n_before, n_after)
+    bend = np.linalg.norm(fold, axis=1)
+    along = np.where((bend > 1e-6)[:, None], fold / np.where(bend > 0.0, bend, 1.0)[:, None], 0.0)
+    square = (np.einsum("ij,ij->i", along, before) + np.einsum("ij,ij->i", along, after)) / 2.0
+    on_fold = np.abs(square) > 0.5
+    ruled: Array = along / np.where(on_fold, square, 1.0)[:, None]
+    return np.where(on_fold[:, None], ruled, mitre)
 
 
 def reach_of(cut: EdgeCut, angle: float) -> float:
@@ -156,7 +174,11 @@ def tool_of(sweep: Sweep, cut: EdgeCut, tolerance: float, face: int) -> Body:
 
 
 def _section_shares(cut: EdgeCut, angle: float, steps: int) -> Array:
-    return np.vstack([_shares(cut, angle, steps), _outer_shares(reach_of(cut, angle), angle)])
+    line = _shares(cut, angle, steps)
+    first, last = line[0] - line[1], line[-1] - line[-2]
+    line[0] += LEAD * first / math.sqrt(first @ first)
+    line[-1] += LEAD * last / math.sqrt(last @ last)
+    return np.vstack([line, _outer_shares(reach_of(cut, angle), angle)])
 
 
 def _plain(cut: EdgeCut, angle: float, steps: int) -> Array:
