@@ -1,0 +1,255 @@
+"""The packet: every sheet in the order of the work, each with a stable key so that one can be printed again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from batchwright.base.finding import Finding, Grade
+from batchwright.model.piece import Kind, Part
+from batchwright.model.stock import Board, LumberPlan
+from batchwright.model.work import CuttingList
+from batchwright.sheets.scene.scene import Scene
+from batchwright.sheets.scene.sheet import (
+    A4,
+    LETTER,
+    PAPERS,
+    Block,
+    Caution,
+    Column,
+    Drawing,
+    FullSize,
+    KeyNumber,
+    KeyNumbers,
+    Orientation,
+    Packet,
+    Paper,
+    Paragraph,
+    Sheet,
+    Table,
+)
+from batchwright.sheets.views.boards import board_blocks
+from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, whole
+from batchwright.sheets.views.joint_sheet import joint_blocks, joint_title, joints_apart
+from batchwright.sheets.views.lists import (
+    buying_blocks,
+    cutting_blocks,
+    finding_blocks,
+    machine_blocks,
+    size_blocks,
+)
+from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.outlines import needs_outline, outline_scenes
+from batchwright.sheets.views.part_sheet import part_blocks
+from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.rods import DIRECTIONS, rod_scene, rod_table
+from batchwright.solids.assembly import Assembly
+from batchwright.solids.view import PICTORIAL, View, view
+
+SAFETY = (
+    "Keep to the manual of each machine, to the law of the place and to sound workshop practice; they come before this "
+    "packet. Seats carry people: the strength of a new design is proved by trial before it is sold. Rags with drying "
+    "oil can catch fire of themselves: lay them flat outdoors or keep them in a closed metal can with water."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contents:
+    """All that the packet is made from."""
+
+    made: Made
+    cutting: CuttingList
+    lumber: LumberPlan | None
+    findings: tuple[Finding, ...]
+    printing: Printing
+    job: str
+    copies: int
+    revision: str
+    date: str
+    paper: str = "letter"
+    units: str = ""
+
+
+def paper_of(name: str) -> Paper:
+    """The paper a job names; a roll falls back to Letter or A4 sheets for everything but the roll pages."""
+    wanted = {paper.lower(): paper for paper in PAPERS}
+    key = wanted.get(name.split()[0].lower()) if name else None
+    return PAPERS[key] if key is not None else LETTER
+
+
+def make_packet(contents: Contents) -> Packet:
+    """Every sheet of the packet."""
+    parts = whole(contents.made)
+    where = view(parts, PICTORIAL, hidden=False)
+    sheets = [
+        _cover(contents, where),
+        *_drawing_sheets(contents, parts),
+        *_list_sheets(contents),
+        *_board_sheets(contents),
+        *_part_sheets(contents, where),
+        *_joint_sheets(contents),
+        *_rod_sheets(contents),
+        *pattern_sheets(contents, paper_of(contents.paper)),
+        _sheet(contents, "findings", "What the checks found", finding_blocks(contents.findings)),
+    ]
+    return Packet(title=f"{contents.made.piece.draft.name}: {contents.job}", sheets=tuple(sheets))
+
+
+def _sheet(contents: Contents, key: str, title: str, blocks: tuple[Block, ...]) -> Sheet:
+    return Sheet(
+        key=key,
+        title=title,
+        blocks=blocks,
+        paper=paper_of(contents.paper),
+        job=contents.job,
+        revision=contents.revision,
+        date=contents.date,
+        units=contents.printing.units_line(),
+        hand=contents.printing.hand_line(),
+    )
+
+
+def _cover(contents: Contents, where: View) -> Sheet:
+    piece = contents.made.piece
+    fails = sum(finding.grade is Grade.FAILS for finding in contents.findings)
+    near = sum(finding.grade is Grade.NEAR for finding in contents.findings)
+    numbers = KeyNumbers(
+        numbers=(
+            KeyNumber(label="copies", value=str(contents.copies), points=28.0),
+            KeyNumber(label="parts in each", value=str(len(piece.parts)), points=28.0),
+            KeyNumber(label="joints in each", value=str(len(piece.joints)), points=28.0),
+            KeyNumber(label="checks that fail", value=str(fails), note=f"{near} near a limit", points=28.0),
+        )
+    )
+    picture = Drawing(scene=fitted(where, (165.0, 120.0), "the piece"), alt=f"picture of {piece.draft.name}")
+    wood = contents.printing.wood(piece.draft.wood)
+    place = "outdoors" if piece.draft.outdoors else "indoors"
+    words = Paragraph(text=f"{piece.draft.name}, in {wood}, for use {place}; {contents.printing.hand_line()}.")
+    blocks: tuple[Block, ...] = (picture, words, numbers, Caution(text=SAFETY))
+    sizes = size_blocks(piece.draft.sizes, contents.printing)
+    return _sheet(contents, "cover", piece.draft.name, (*blocks, *sizes))
+
+
+def _drawing_sheets(contents: Contents, parts: Assembly) -> list[Sheet]:
+    sheets = []
+    for named in VIEWS:
+        scene = plain_view(contents.made, parts, named, contents.printing)
+        caption = "Running dimensions, each from 0. Hidden joints dashed."
+        drawing = Drawing(scene=scene, caption=caption, alt=scene.about)
+        sheets.append(_sheet(contents, f"view-{named.name}", f"{named.name.capitalize()} view", (drawing,)))
+    exploded = apart(contents.made, (170.0, 210.0))
+    drawn = Drawing(scene=exploded, alt=exploded.about)
+    sheets.append(_sheet(contents, "view-apart", "The piece drawn apart", (drawn,)))
+    return sheets
+
+
+def _list_sheets(contents: Contents) -> list[Sheet]:
+    across = {"orientation": Orientation.ACROSS}
+    cutting = _sheet(contents, "cutting-list", "Cutting list", cutting_blocks(contents.cutting, contents.printing))
+    machines = machine_blocks(contents.cutting, contents.printing)
+    buying = buying_blocks(contents.cutting, contents.lumber, contents.printing)
+    return [
+        replace(_sheet(contents, "buying-list", "Buying list", buying), **across),
+        replace(cutting, **across),
+        _sheet(contents, "machine-lists", "The same parts, machine by machine", machines),
+    ]
+
+
+def _board_sheets(contents: Contents) -> list[Sheet]:
+    lumber = contents.lumber
+    if lumber is None:
+        return []
+    boards: dict[str, Board] = {board.name: board for board in lumber.boards}
+    sheets = []
+    for plan in sorted(lumber.plans, key=lambda one: Printing.in_order(one.board)):
+        blocks = board_blocks(boards[plan.board], plan, lumber, contents.printing)
+        sheets.append(_sheet(contents, f"board-{plan.board}", f"Board {plan.board}", blocks))
+    return sheets
+
+
+def _kinds(contents: Contents) -> list[tuple[Kind, Part]]:
+    piece = contents.made.piece
+    return [(kind, piece.part(kind.parts[0])) for kind in piece.kinds]
+
+
+def _part_sheets(contents: Contents, where: View) -> list[Sheet]:
+    sheets = []
+    for kind, part in _kinds(contents):
+        blocks = part_blocks(part, kind, contents.made, contents.printing, where)
+        title = f"{contents.printing.number_of(kind.id)}  {kind.label or kind.id}"
+        sheets.append(_sheet(contents, f"part-{kind.id}", title, blocks))
+    return sheets
+
+
+def _joint_sheets(contents: Contents) -> list[Sheet]:
+    sheets = []
+    seen: dict[str, int] = {}
+    for group in joints_apart(contents.made):
+        title = joint_title(group, contents.made)
+        seen[title] = seen.get(title, 0) + 1
+        again = f" ({seen[title]})" if seen[title] > 1 else ""
+        blocks = joint_blocks(group, contents.made, contents.printing)
+        sheets.append(_sheet(contents, f"joint-{title}{again}", f"Joint: {title}{again}", blocks))
+    return sheets
+
+
+def _rod_sheets(contents: Contents) -> list[Sheet]:
+    piece, bounds = contents.made.piece, contents.made.bounds
+    blocks: list[Block] = []
+    for direction in DIRECTIONS:
+        rows = rod_table(piece, bounds, direction, contents.printing)
+        columns = (
+            Column(title=f"Rod for {direction.name}", share=3.0),
+            Column(title="From", share=1.0, number=True, key=True),
+            Column(title="To", share=1.0, number=True, key=True),
+            Column(title="Marked", share=0.6, ticks=1),
+        )
+        blocks.append(Table(columns=columns, rows=rows, caption=f"Marks from {direction.datum}."))
+    note = "The full-size strips lie beside this packet in the folder rods: print them on a roll at actual size."
+    return [_sheet(contents, "rods", "Setting-out rods", (*blocks, Paragraph(text=note)))]
+
+
+def pattern_sheets(contents: Contents, paper: Paper) -> list[Sheet]:
+    """Full-size outlines of curved parts, tiled on one paper."""
+    sheets = []
+    for scene, kind in pattern_scenes(contents):
+        title = f"Full size: {scene.name}"
+        block = FullSize(scene=scene, note=f"{scene.name}; {contents.printing.hand_line()}")
+        sheet = replace(_sheet(contents, f"outline-{scene.name}", title, (block,)), paper=paper, exact=True)
+        across = _wider_than_tall(scene, kind)
+        sheets.append(replace(sheet, orientation=Orientation.ACROSS) if across else sheet)
+    return sheets
+
+
+def pattern_scenes(contents: Contents) -> list[tuple[Scene, Part]]:
+    """Every full-size outline with its part."""
+    return [
+        (scene, part)
+        for kind, part in _kinds(contents)
+        if needs_outline(part)
+        for scene in outline_scenes(part, kind, contents.printing)
+    ]
+
+
+def _wider_than_tall(scene: Scene, part: Part) -> bool:
+    return part.length > part.width
+
+
+def pattern_packet(contents: Contents, paper: Paper) -> Packet | None:
+    """The full-size outlines alone, on a paper of one's choice; None where no part is curved."""
+    sheets = pattern_sheets(contents, paper)
+    return Packet(title="full-size outlines", sheets=tuple(sheets)) if sheets else None
+
+
+def roll_packet(contents: Contents) -> Packet | None:
+    """Each full-size outline and each rod as one page as long as it needs."""
+    scenes = [scene for scene, _ in pattern_scenes(contents)]
+    rods = [rod_scene(contents.made.piece, contents.made.bounds, one, contents.printing) for one in DIRECTIONS]
+    sheets = [
+        replace(
+            _sheet(contents, f"roll-{scene.name}", scene.name, (FullSize(scene=scene, roll=True),)),
+            paper=A4,
+            exact=True,
+        )
+        for scene in (*scenes, *rods)
+    ]
+    return Packet(title="full size, on a roll", sheets=tuple(sheets)) if sheets else None
