@@ -89,7 +89,7 @@ def segments_of(assembly: Assembly, axes: Array) -> Segments:
 def runs_of(assembly: Assembly, segments: Segments, axes: Array) -> Runs:
     """All segments cut where their visibility changes."""
     facing = np.nonzero(segments.side.any(axis=1))[0]
-    segment, low, high = _stretches(segments, facing)
+    segment, low, high = _stretches(assembly, segments, facing, axes)
     seen = _visible(assembly, segments, (segment, (low + high) / 2.0), axes)
     segment, low, high, seen = _joined_up(segment, low, high, seen)
     away = np.nonzero(~segments.side.any(axis=1))[0]
@@ -104,9 +104,15 @@ def runs_of(assembly: Assembly, segments: Segments, axes: Array) -> Runs:
     )
 
 
-def _stretches(segments: Segments, facing: Ints) -> tuple[Ints, Array, Array]:
-    """Segments cut at their crossings with contours in front of them: number, from, to (shares of the segment)."""
+def _stretches(
+    assembly: Assembly, segments: Segments, facing: Ints, axes: Array
+) -> tuple[Ints, Array, Array]:
+    """Segments cut where they pass behind contours or run into wood: number, from, to (shares of the segment)."""
     line, share = _crossings(segments, facing, np.nonzero(segments.contour)[0])
+    pierced, where = kernel.surface_hits(
+        assembly.body, segments.start[facing] @ axes, segments.end[facing] @ axes
+    )
+    line, share = np.concatenate([line, facing[pierced]]), np.concatenate([share, where])
     length = np.linalg.norm((segments.end - segments.start)[:, :2], axis=1)
     inside = (share * length[line] > SHORTEST) & ((1.0 - share) * length[line] > SHORTEST)
     line = np.concatenate([line[inside], facing, facing])

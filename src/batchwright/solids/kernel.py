@@ -169,3 +169,15 @@ def blocked(body: Body, starts: Array, ends: Array) -> NDArray[np.bool_]:
     cast = body.ray_cast
     found = [bool(cast(a, b)) for a, b in zip(starts.tolist(), ends.tolist())]
     return np.array(found, dtype=bool)
+
+
+def surface_hits(body: Body, starts: Array, ends: Array) -> tuple[Ints, Array]:
+    """All crossings of lines with a surface: number of the line (k,), share of its length (k,)."""
+    cast = body.ray_cast
+    found = [
+        (i, hit.distance)
+        for i, (a, b) in enumerate(zip(starts.tolist(), ends.tolist()))
+        for hit in cast(a, b)
+    ]
+    numbers = np.array([i for i, _ in found], dtype=np.int64)
+    return numbers, np.array([share for _, share in found], dtype=np.float64)

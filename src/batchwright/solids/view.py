@@ -8,14 +8,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from batchwright.geometry.frame import Array, Frame, Vec3, cross, unit, vec3
-from batchwright.solids import kernel
+from batchwright.geometry.frame import Array, Frame, Vec3, cross, unit
 from batchwright.solids.assembly import KINDS, Assembly, assembled
-from batchwright.solids.bodies import half_space
 from batchwright.solids.hidden import Runs, Segments, runs_of, segments_of
 from batchwright.solids.lines import Piece, polylines, without_doubles
 from batchwright.solids.section import Cut, section
-from batchwright.solids.solid import FaceBook, Solid, solid_from
+from batchwright.solids.solid import Solid
+from batchwright.solids.trim import behind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,15 +162,3 @@ def section_view(parts: Sequence[tuple[str, Solid]], frame: Frame, hidden: bool 
         for line in seen.lines
     )
     return SectionView(view=View(axes=axes, lines=lines), cuts=tuple(cuts))
-
-
-def behind(solid: Solid, frame: Frame) -> Solid:
-    """What of a solid lies below the plane z = 0 of a frame; the new face is called `section`."""
-    from batchwright.geometry.frame import Plane
-
-    book = FaceBook()
-    book.faces, book.joins, book.notes = list(solid.book), set(solid.joins), list(solid.notes)
-    tool = half_space(Plane(frame.origin, vec3(np.array(frame.z))), solid.bounds, book.add("section", True))
-    return solid_from(
-        kernel.subtracted(solid.body, [tool]), book, "the section plane leaves nothing of the part"
-    )
