@@ -26,7 +26,8 @@ from batchwright.sheets.views.linework import line_items, loops_polygon, plain_s
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.printing import Printing
 from batchwright.solids.solid import Solid
-from batchwright.solids.view import behind, section_view
+from batchwright.solids.trim import behind
+from batchwright.solids.view import section_view
 
 REACH = 58.0
 """How far round a joint its section shows the wood [mm]."""

@@ -143,13 +143,12 @@ def _drawing_sheets(contents: Contents, parts: Assembly) -> list[Sheet]:
 
 
 def _list_sheets(contents: Contents) -> list[Sheet]:
-    across = {"orientation": Orientation.ACROSS}
     cutting = _sheet(contents, "cutting-list", "Cutting list", cutting_blocks(contents.cutting, contents.printing))
     machines = machine_blocks(contents.cutting, contents.printing)
     buying = buying_blocks(contents.cutting, contents.lumber, contents.printing)
     return [
-        replace(_sheet(contents, "buying-list", "Buying list", buying), **across),
-        replace(cutting, **across),
+        replace(_sheet(contents, "buying-list", "Buying list", buying), orientation=Orientation.ACROSS),
+        replace(cutting, orientation=Orientation.ACROSS),
         _sheet(contents, "machine-lists", "The same parts, machine by machine", machines),
     ]
 
