@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import math
-import os
 import re
 import xml.etree.ElementTree as ElementTree
-from pathlib import Path
+from collections.abc import Callable
 
 import pytest
 import svgelements
@@ -21,7 +20,6 @@ from batchwright.sheets.scene.strokes import Fill, Stroke
 from .drawn_leg import drawn_leg
 
 SVG = "{http://www.w3.org/2000/svg}"
-GOLDEN = Path(__file__).parents[2] / "golden" / "scenes" / "leg.svg"
 
 
 def parsed(scene: Scene, margin: float = 2.0) -> ElementTree.Element:
@@ -33,12 +31,8 @@ def lengths(scene: Scene) -> list[float]:
     return [svgelements.Path(element.get("d")).length(error=1e-7) for element in parsed(scene).iter(f"{SVG}path")]
 
 
-def test_golden_leg() -> None:
-    """Set BATCHWRIGHT_REWRITE=1 to write the golden file anew after a wanted change of the look."""
-    text = render_svg(drawn_leg())
-    if os.environ.get("BATCHWRIGHT_REWRITE"):
-        GOLDEN.write_text(text, encoding="utf-8", newline="\n")
-    assert text == GOLDEN.read_text(encoding="utf-8")
+def test_golden_leg(golden: Callable[[str, str | bytes], None]) -> None:
+    golden("scenes/leg.svg", render_svg(drawn_leg()))
 
 
 def test_size_is_that_of_the_paper_and_one_unit_is_one_millimetre() -> None:

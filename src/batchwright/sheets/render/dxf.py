@@ -72,6 +72,7 @@ def _document(form: DxfForm, scale: float) -> Document:
     document = new("R2010", setup=False, units=1 if form.inches else 4)
     document.header["$MEASUREMENT"] = 0 if form.inches else 1
     document.header["$LUNITS"] = 2
+    document.header["$LASTSAVEDBY"] = "Batchwright"
     document.styles.add("Batchwright", font="DejaVuSans.ttf")
     document.styles.add("Batchwright bold", font="DejaVuSans-Bold.ttf")
     paper = 1.0 / scale / form.unit

@@ -141,7 +141,7 @@ def _simple(block: Block, setting: Typesetting, wide: float = 0.0) -> Plain:
 
 def _numbers(numbers: tuple[KeyNumber, ...], say: Callable[[str], str], wide: float) -> Plain:
     """Key numbers side by side, as many in a row as their figures leave room for."""
-    widest = max(text_width(n.value, n.points * POINT, Weight.BOLD) for n in numbers)
+    widest = max((text_width(n.value, n.points * POINT, Weight.BOLD) for n in numbers), default=1.0)
     across = max(1, min(len(numbers), int((wide + GUTTER) / (widest + GUTTER))))
     return {"kind": "key-numbers", "across": across, "numbers": [_number(number, say) for number in numbers]}
 
