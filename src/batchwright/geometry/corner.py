@@ -240,7 +240,8 @@ def _solved(before: Path, after: Path, side: float, start: tuple[float, float]) 
         off = minus2(b, a)
         d, e = _beside_slope(before, t, side, last=True), _beside_slope(after, u, side)
         across = cross2(d, e)
-        if math.hypot(*off) <= 1e-10:
+        sharpness = abs(across) / max(math.hypot(*d) * math.hypot(*e), 1e-30)
+        if math.hypot(*off) <= max(1e-10 * sharpness, 1e-13):
             fits = _slack(before, t, d, True) and _slack(after, u, e, False)
             return (_snapped(t), _snapped(u), a) if fits else None
         if across == 0.0:

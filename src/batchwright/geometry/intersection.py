@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from batchwright.geometry.crossing import nearest
 from batchwright.geometry.flat import Indices, Polyline, flatten_with_parameters
 from batchwright.geometry.frame import Array, Vec2
 from batchwright.geometry.segment import (
@@ -60,9 +61,12 @@ def self_crossings(path: Path, closed: bool) -> tuple[Vec2, ...]:
     within 0.1 mm of a joint, and loops smaller than that, are not looked at.
     """
     line = flatten_with_parameters(path, COARSE)
-    kept = [joint for joint in _turnings_back(path, closed)]
+    kept = _turnings_back(path, closed)
+    sharp = {(i, j) for i, j, _, _ in _sharp_joints(path, closed)}
+    around = len(line.low) - 1 if closed else -1
     for pair in _near_pairs(line, line):
-        if pair[0] >= pair[1] or pair[1] - pair[0] in (1, len(line.low) - 1 if closed else -1):
+        beside = pair[1] - pair[0] in (1, around)
+        if beside and (int(line.segment[pair[0]]), int(line.segment[pair[1]])) not in sharp:
             continue
         for m in _meetings(path, path, line, line, pair):
             if not _only_joint(path, m, closed) and all(apart(m.place, old) > 100.0 * SAME for old in kept):
@@ -70,15 +74,33 @@ def self_crossings(path: Path, closed: bool) -> tuple[Vec2, ...]:
     return tuple(kept)
 
 
-def _turnings_back(path: Path, closed: bool) -> list[Vec2]:
-    """Joints at which the path goes back the way it came."""
-    pairs = list(zip(path, path[1:] + (path[:1] if closed else ()), strict=False))
+def _sharp_joints(path: Path, closed: bool) -> list[tuple[int, int, float, Vec2]]:
+    """Joints at which the path nearly turns back: both segments (lower index first), sine of the angle, place."""
     out = []
-    for before, after in pairs:
+    for j, after in enumerate(path):
+        if j == 0 and not closed:
+            continue
+        before = path[j - 1]
         a, b = tangent_at(before, 1.0), tangent_at(after, 0.0)
-        if abs(cross2(a, b)) < 1e-9 and a[0] * b[0] + a[1] * b[1] < 0.0:
-            out.append(before.end)
+        sine = abs(cross2(a, b))
+        if sine < 0.5 and a[0] * b[0] + a[1] * b[1] < 0.0:
+            i = (j - 1) % len(path)
+            out.append((min(i, j), max(i, j), sine, before.end))
     return out
+
+
+def _turnings_back(path: Path, closed: bool) -> list[Vec2]:
+    """Joints at which the path goes back along the way it came."""
+    joints = _sharp_joints(path, closed)
+    return [place for i, j, sine, place in joints if sine < 1e-9 and _runs_back(path[i], path[j], place)]
+
+
+def _runs_back(a: Segment, b: Segment, joint: Vec2) -> bool:
+    """Whether two segments that meet at a joint lie on each other there, and do not only touch."""
+    t = 0.01 if apart(a.start, joint) <= SAME else 0.99
+    place = point_at(a, t)
+    foot = nearest((b,), place)
+    return foot[2] <= SAME
 
 
 def _near_pairs(a: Polyline, b: Polyline) -> list[tuple[int, int]]:
@@ -89,7 +111,7 @@ def _near_pairs(a: Polyline, b: Polyline) -> list[tuple[int, int]]:
     near = (low_a[:, None, 0] <= high_b[None, :, 0] + margin) & (low_b[None, :, 0] <= high_a[:, None, 0] + margin)
     near &= (low_a[:, None, 1] <= high_b[None, :, 1] + margin) & (low_b[None, :, 1] <= high_a[:, None, 1] + margin)
     if a is b:
-        near = np.triu(near, 2)
+        near = np.triu(near, 1)
     i, j = np.nonzero(near)
     keep = _chords_near(a, b, i, j, margin)
     return list(zip(i[keep].tolist(), j[keep].tolist(), strict=True))
@@ -141,8 +163,15 @@ def _tuple(row: Array) -> Vec2:
 
 
 def _near_places(p: Vec2, q: Vec2, r: Vec2, s: Vec2) -> list[tuple[float, float]]:
-    """Where two chords cross, else where an end of one comes near the other: parameters 0..1 on each."""
+    """Where two chords cross, else where an end of one comes near the other: parameters 0..1 on each.
+
+    Of two that share an end, only the far ends are looked at.
+    """
     d, e, off = minus2(q, p), minus2(s, r), minus2(r, p)
+    if q == r:
+        return [(0.0, _foot(p, r, e)), (_foot(s, p, d), 1.0)]
+    if p == s:
+        return [(1.0, _foot(q, r, e)), (_foot(r, p, d), 0.0)]
     across = cross2(d, e)
     if abs(across) > 1e-12 * math.hypot(*d) * math.hypot(*e):
         x, y = cross2(off, e) / across, cross2(off, d) / across
