@@ -9,7 +9,7 @@ from batchwright.base.trace import MISSING
 from batchwright.design.lookup import Pen
 from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.near import listed, offer
-from batchwright.design.points import gathered
+from batchwright.design.points import each, gathered
 from batchwright.design.reading import count_of, length_of, scalar_of
 from batchwright.design.tree import Mapping, Node
 from batchwright.model.draft import JointAsk, PegsAsk
@@ -63,7 +63,9 @@ def _above_zero(word: str, pen: Pen) -> Callable[[Node], float]:
         value = length_of(node, pen, pen.desk.known, word)
         if value <= 0.0:
             raise mistake(
-                "not-above-zero", node.place, f"`{word}` is {pen.say(value)}; it must be above zero.",
+                "not-above-zero",
+                node.place,
+                f"`{word}` is {pen.say(value)}; it must be above zero.",
                 f"give a length above zero, or leave `{word}` to the rules",
             )
         return value
@@ -92,7 +94,9 @@ def _choice(word: str) -> Callable[[Node], str]:
         if text not in CHOICES[word]:
             near = offer(text, CHOICES[word])
             raise mistake(
-                "unknown-choice", scalar.place, f"`{word}: {text}` is not one of {listed(CHOICES[word])}.",
+                "unknown-choice",
+                scalar.place,
+                f"`{word}: {text}` is not one of {listed(CHOICES[word])}.",
                 f"write {near}" if near else f"write one of {listed(CHOICES[word])}",
             )
         return text
@@ -119,7 +123,7 @@ def _shoulders(node: Node, pen: Pen) -> tuple[tuple[str, float], ...]:
     if not isinstance(node, Mapping):
         return (("all", _not_below_zero("shoulders", pen)(node)),)
     sides = [(key, said) for key, said in node.entries if key.text in SIDES]
-    return tuple(gathered((lambda k=k, n=n: (k.text, _not_below_zero(k.text, pen)(n))) for k, n in sides))
+    return tuple(each(sides, lambda pair: (pair[0].text, _not_below_zero(pair[0].text, pen)(pair[1]))))
 
 
 def _pegs(node: Node, pen: Pen) -> PegsAsk:

@@ -7,7 +7,7 @@ from batchwright.design.bodies import Body
 from batchwright.design.lookup import Pen
 from batchwright.design.meet import Free
 from batchwright.design.mistake import mistake
-from batchwright.design.points import coordinate_or_part, gathered, items_of, middle_along
+from batchwright.design.points import coordinate_or_part, each, items_of, middle_along
 from batchwright.design.tree import Mapping, Node
 from batchwright.design.views import AXES_OF, PLAIN
 from batchwright.geometry.frame import Vec3
@@ -28,15 +28,17 @@ def draw_box(part: Mapping, name: str, pen: Pen) -> tuple[Body, Vec3]:
         said = node.words() if isinstance(node, Mapping) else ()
         missing = ", ".join(axis for axis in "xyz" if axis not in said)
         raise mistake(
-            "box-form", node.place, f"the box `{name}` does not say its {missing}.",
+            "box-form",
+            node.place,
+            f"the box `{name}` does not say its {missing}.",
             "write `box: {x: [..., ...], y: [..., ...], z: [..., ...]}`",
         )
     said_ranges = [node.get(axis) for axis in "xyz"]
-    ranges = gathered((lambda said=said, axis=axis: _range(said, axis, pen)) for said, axis in zip(said_ranges, "xyz"))
+    ranges = each(list(zip("xyz", said_ranges)), lambda pair: _range(pair[1], pair[0], pen))
     solved = _solved(ranges)
-    for axis, said, (low, high) in zip("xyz", said_ranges, solved):
-        if said is not None:
-            check_range(low, high, f"the box `{name}` along {axis}", said.place)
+    for axis, range_node, (low, high) in zip("xyz", said_ranges, solved):
+        if range_node is not None:
+            check_range(low, high, f"the box `{name}` along {axis}", range_node.place)
     sizes = [high - low for low, high in solved]
     thin = min(range(3), key=lambda i: (round(sizes[i], 6), i))
     view = next(PLAIN[like] for like, names in AXES_OF.items() if names[2] == "xyz"[thin])
@@ -59,11 +61,17 @@ def check_range(low: float, high: float, what: str, place: Place) -> None:
         return
     if high < low - 1e-9:
         raise mistake(
-            "range-runs-back", place, f"{what} runs from {low:.2f} back to {high:.2f} mm.",
-            "write the smaller value first", "a range goes from the smaller to the greater value",
+            "range-runs-back",
+            place,
+            f"{what} runs from {low:.2f} back to {high:.2f} mm.",
+            "write the smaller value first",
+            "a range goes from the smaller to the greater value",
         )
     raise mistake(
-        "no-thickness", place, f"{what} is only {high - low:.3f} mm thick.", "give it some thickness",
+        "no-thickness",
+        place,
+        f"{what} is only {high - low:.3f} mm thick.",
+        "give it some thickness",
         "no part is thinner than 0.1 mm",
     )
 
@@ -71,7 +79,7 @@ def check_range(low: float, high: float, what: str, place: Place) -> None:
 def _range(node: Node | None, axis: str, pen: Pen) -> tuple[_End, _End]:
     assert node is not None
     items = items_of(node, axis, 2)
-    low, high = gathered((lambda item=item: coordinate_or_part(item, pen)) for item in items)
+    low, high = each(items, lambda item: coordinate_or_part(item, pen))
     return low, high
 
 

@@ -34,10 +34,23 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
             body = _mirrored(copy, side, drawn.side, desk)
             out.append(
                 DraftPart(
-                    id=PartId(copy_name(drawn.name, side, copy.number)), name=drawn.name, frame=body.frame,
-                    shape=body.shape, grain=copy.grain, wood=own_wood, hand=hand_of(side.hand), depthwise=side.depth,
-                    number=copy.number, drawn=side == drawn.side, count=drawn.count, sawn=sawn, blank=blank,
-                    marks=marks, line=copy.batten, note=note, place=key.place,
+                    id=PartId(copy_name(drawn.name, side, copy.number)),
+                    name=drawn.name,
+                    frame=body.frame,
+                    shape=body.shape,
+                    grain=copy.grain,
+                    wood=own_wood,
+                    hand=hand_of(side.hand),
+                    depthwise=side.depth,
+                    number=copy.number,
+                    drawn=side == drawn.side,
+                    count=drawn.count,
+                    sawn=sawn,
+                    blank=blank,
+                    marks=marks,
+                    line=copy.batten,
+                    note=note,
+                    place=key.place,
                 )  # fmt: skip
             )
     desk.faults += faults
@@ -83,6 +96,8 @@ class _Said:
 def _not_one_of(text: str, word: str, choices: tuple[str, ...], place: Place) -> Mistake:
     near = offer(text, choices)
     return mistake(
-        "unknown-choice", place, f"`{word}: {text}` is not one of {listed(choices)}.",
+        "unknown-choice",
+        place,
+        f"`{word}: {text}` is not one of {listed(choices)}.",
         f"write {near}" if near else f"write one of {listed(choices)}",
     )

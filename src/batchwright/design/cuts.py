@@ -8,7 +8,7 @@ from batchwright.design.lookup import Pen
 from batchwright.design.mistake import mistake
 from batchwright.design.near import listed, offer
 from batchwright.design.places import named_wall
-from batchwright.design.points import gathered
+from batchwright.design.points import each
 from batchwright.design.reading import length_of, scalar_of
 from batchwright.design.tree import Mapping, Node, Scalar, Sequence
 from batchwright.design.views import AXES, Wall
@@ -19,8 +19,16 @@ from batchwright.model.shape import EdgeCut, EdgeKind, PlaneCut, RegionCut
 
 KEEPS = {"above": ("z", 1.0), "below": ("z", -1.0), "front": ("y", -1.0), "back": ("y", 1.0)}
 EDGES = (
-    "long edges", "upper edges", "lower edges", "front edges", "back edges", "outer edges", "inner edges",
-    "top end", "bottom end", "all",
+    "long edges",
+    "upper edges",
+    "lower edges",
+    "front edges",
+    "back edges",
+    "outer edges",
+    "inner edges",
+    "top end",
+    "bottom end",
+    "all",
 )
 
 
@@ -33,7 +41,7 @@ def listed_items(node: Node | None) -> tuple[Node, ...]:
 
 def draw_cuts(part: Mapping, body: Body, pen: Pen) -> tuple[PlaneCut | RegionCut, ...]:
     """The cuts of a part, in its drawing frame, in their order. Raises Mistake."""
-    return tuple(gathered((lambda item=item: _cut(item, body, pen)) for item in listed_items(part.get("cut"))))
+    return tuple(each(listed_items(part.get("cut")), lambda item: _cut(item, body, pen)))
 
 
 def _cut(node: Node, body: Body, pen: Pen) -> PlaneCut | RegionCut:
@@ -42,7 +50,10 @@ def _cut(node: Node, body: Body, pen: Pen) -> PlaneCut | RegionCut:
     kinds = [word for word in ("level", "upright", "line") if node.get(word) is not None]
     if len(kinds) != 1:
         raise mistake(
-            "cut-form", node.place, "a cut says one of `level`, `upright` and `line`.", "write `{level: ..., keep: above}`"
+            "cut-form",
+            node.place,
+            "a cut says one of `level`, `upright` and `line`.",
+            "write `{level: ..., keep: above}`",
         )
     said = node.get(kinds[0])
     assert said is not None
@@ -64,13 +75,18 @@ def _keep(node: Mapping, allowed: tuple[str, ...]) -> Scalar:
     said = node.get("keep")
     if said is None:
         raise mistake(
-            "keep-not-said", node.place, "this cut does not say which side is kept.", f"add `keep:` with {listed(allowed)}"
+            "keep-not-said",
+            node.place,
+            "this cut does not say which side is kept.",
+            f"add `keep:` with {listed(allowed)}",
         )
     scalar = scalar_of(said, "keep")
     if scalar.text not in allowed:
         near = offer(scalar.text, allowed)
         raise mistake(
-            "unknown-word", scalar.place, f"this cut keeps {listed(allowed)}, not `{scalar.text}`.",
+            "unknown-word",
+            scalar.place,
+            f"this cut keeps {listed(allowed)}, not `{scalar.text}`.",
             f"write {near or listed(allowed)}",
         )
     return scalar
@@ -91,8 +107,11 @@ def _straight_cut(wall: Wall, keep: Scalar, body: Body) -> PlaneCut:
 
 def _no_such_side(wall: Wall, keep: Scalar) -> Exception:
     return mistake(
-        "no-such-side", keep.place, f"`{wall.name}` has no side that is {keep.text} of it.",
-        "keep the other pair: above or below, front or back", "the line itself runs that way",
+        "no-such-side",
+        keep.place,
+        f"`{wall.name}` has no side that is {keep.text} of it.",
+        "keep the other pair: above or below, front or back",
+        "the line itself runs that way",
     )
 
 
@@ -108,8 +127,11 @@ def _curved_cut(wall: Wall, keep: Scalar, body: Body, place: Place) -> RegionCut
     start, end = wall.path[0].start, wall.path[-1].end
     if min(start[along], end[along]) > low + 1e-6 or max(start[along], end[along]) < high - 1e-6:
         raise mistake(
-            "off-the-curve", place, f"`{wall.name}` ends before it has crossed the part.",
-            "carry the curve on by another point", "a cut goes right across the part",
+            "off-the-curve",
+            place,
+            f"`{wall.name}` ends before it has crossed the part.",
+            "carry the curve on by another point",
+            "a cut goes right across the part",
         )
     under, over = extent_along(body, frame.x if other == 0 else frame.y)
     far = (under - 1000.0) if sign > 0.0 else (over + 1000.0)
@@ -123,14 +145,17 @@ def _curved_cut(wall: Wall, keep: Scalar, body: Body, place: Place) -> RegionCut
 
 def draw_edges(part: Mapping, pen: Pen) -> tuple[EdgeCut, ...]:
     """Eased edges. Raises Mistake."""
-    return tuple(gathered((lambda item=item: _edge(item, pen)) for item in listed_items(part.get("edges"))))
+    return tuple(each(listed_items(part.get("edges")), lambda item: _edge(item, pen)))
 
 
 def _edge(node: Node, pen: Pen) -> EdgeCut:
     kinds = [kind for kind in EdgeKind if isinstance(node, Mapping) and node.get(kind.value) is not None]
     if not isinstance(node, Mapping) or len(kinds) != 1:
         raise mistake(
-            "edge-form", node.place, "an eased edge says `round` or `chamfer`.", "write `{round: 1/8 in, on: long edges}`"
+            "edge-form",
+            node.place,
+            "an eased edge says `round` or `chamfer`.",
+            "write `{round: 1/8 in, on: long edges}`",
         )
     said = node.get(kinds[0].value)
     assert said is not None
@@ -145,7 +170,9 @@ def _edge(node: Node, pen: Pen) -> EdgeCut:
         if text not in EDGES:
             near = offer(text, EDGES)
             raise mistake(
-                "unknown-edges", scalar.place, f"there are no edges called `{text}`.",
+                "unknown-edges",
+                scalar.place,
+                f"there are no edges called `{text}`.",
                 f"write {near}" if near else f"write one of {listed(EDGES)}",
             )
     return EdgeCut(kind=kinds[0], size=size, on=text)

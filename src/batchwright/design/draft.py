@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping as Table
+from collections.abc import Iterable
+from collections.abc import Mapping as Table
 
 from batchwright.base.fault import Fault, Place, has_errors, in_file_order
 from batchwright.design.copies import PartRef, copy_names
@@ -73,9 +74,7 @@ def _entries(node: Node | None) -> tuple[tuple[Scalar, Node], ...]:
 
 def _desk(tree: Mapping, heading: Heading, book: SizeBook, faults: list[Fault]) -> Desk:
     places = {spelled(key.text): (key, node) for key, node in _entries(tree.get("places"))}
-    parts = {
-        spelled(key.text): (key, node) for key, node in _entries(tree.get("parts")) if isinstance(node, Mapping)
-    }
+    parts = {spelled(key.text): (key, node) for key, node in _entries(tree.get("parts")) if isinstance(node, Mapping)}
     refs = _refs(parts, faults)
     plain = [name for name, ref in refs.items() if not ref.number]
     return Desk(
@@ -103,7 +102,8 @@ def _refs(parts: dict[str, tuple[Scalar, Mapping]], faults: list[Fault]) -> dict
 
 def _copy_name_taken(copy: str, part: str, place: Place, other: Place) -> Fault:
     return Fault(
-        code="name-of-a-copy", place=place,
+        code="name-of-a-copy",
+        place=place,
         what=f"the part `{copy}` bears the name of a copy of `{part}` (line {other.line}).",
         mend=f"call `{copy}` something else, or draw `{part}` without `count`",
         why="a name means one thing",
@@ -140,6 +140,9 @@ def _parts(desk: Desk, heading: Heading) -> list[DraftPart]:
 
 def _nothing_drawn(file: str) -> Fault:
     return Fault(
-        code="no-parts", place=Place(file), what="the file draws no part.", mend="draw one or more under `parts`",
+        code="no-parts",
+        place=Place(file),
+        what="the file draws no part.",
+        mend="draw one or more under `parts`",
         why="a piece is made of parts",
     )

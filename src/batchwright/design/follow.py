@@ -26,8 +26,11 @@ def followed(node: Mapping, view: View, pen: Pen) -> Path:
     low, high = (_limit(node, word, wall, pen) for word in ("from", "to"))
     if low[0] is not None and low[0] == high[0]:
         raise mistake(
-            "points-fall-together", high[1], f"`from` and `to` of `{wall.name}` are the same.",
-            "let the edge follow the line for some way", "an edge needs a length",
+            "points-fall-together",
+            high[1],
+            f"`from` and `to` of `{wall.name}` are the same.",
+            "let the edge follow the line for some way",
+            "an edge needs a length",
         )
     if wall.direction is not None:
         return _straight_piece(wall, low, high, view)
@@ -45,7 +48,9 @@ def _limit(node: Mapping, word: str, wall: Wall, pen: Pen) -> _Limit:
         return length_of(said, pen, pen.desk.known, word), said.place
     if wall.straight:
         raise mistake(
-            "limit-not-said", node.place, f"`{wall.name}` goes on without end, and `{word}` is not said.",
+            "limit-not-said",
+            node.place,
+            f"`{wall.name}` goes on without end, and `{word}` is not said.",
             "say both `from` and `to`",
         )
     return None, node.place

@@ -7,7 +7,7 @@ import math
 from batchwright.design.bodies import Body
 from batchwright.design.lookup import Pen
 from batchwright.design.mistake import mistake
-from batchwright.design.points import gathered, view_point
+from batchwright.design.points import each, view_point
 from batchwright.design.reading import scalar_of
 from batchwright.design.tree import Mapping, Sequence
 from batchwright.design.views import AXES, View
@@ -47,13 +47,18 @@ def said_grain(part: Mapping, body: Body, view: View | None, pen: Pen) -> Vec3 |
     if isinstance(node, Sequence):
         if view is None or len(node.items) != 2:
             raise mistake(
-                "grain-form", node.place, "the grain by two points needs a part drawn in a view, and two points.",
+                "grain-form",
+                node.place,
+                "the grain by two points needs a part drawn in a view, and two points.",
                 "write `grain: [[...], [...]]` with two points of the view, or `grain: x`, `y`, `z` or `across`",
             )
-        p, q = gathered((lambda item=item: view_point(item, view, pen)) for item in node.items)
+        p, q = each(node.items, lambda item: view_point(item, view, pen))
         if math.dist(p, q) < 1e-6:
             raise mistake(
-                "points-fall-together", node.place, "the two points of the grain fall together.", "give two points apart"
+                "points-fall-together",
+                node.place,
+                "the two points of the grain fall together.",
+                "give two points apart",
             )
         return unit((q[0] - p[0], q[1] - p[1], 0.0))
     scalar = scalar_of(node, "grain")
@@ -61,7 +66,9 @@ def said_grain(part: Mapping, body: Body, view: View | None, pen: Pen) -> Vec3 |
         return (0.0, 0.0, 1.0)
     if scalar.text not in AXES:
         raise mistake(
-            "unknown-word", scalar.place, f"the grain runs along x, y, z or across, not `{scalar.text}`.",
+            "unknown-word",
+            scalar.place,
+            f"the grain runs along x, y, z or across, not `{scalar.text}`.",
             "write `grain: x`, `y`, `z`, `across`, or two points of the view",
         )
     u, v, w = body.frame.turn_back(AXES[scalar.text])

@@ -64,7 +64,9 @@ def _word(tree: Mapping, word: str, choices: tuple[str, ...], usual: str, faults
             return scalar.text.strip()
         near = offer(scalar.text, choices)
         raise mistake(
-            "unknown-choice", scalar.place, f"`{word}: {scalar.text}` is not one of {listed(choices)}.",
+            "unknown-choice",
+            scalar.place,
+            f"`{word}: {scalar.text}` is not one of {listed(choices)}.",
             f"write {near}" if near else f"write one of {listed(choices)}",
         )
     except Mistake as wrong:
@@ -87,9 +89,12 @@ def read_wood(node: Node | None, faults: list[Fault]) -> str:
     near = near_species(scalar.text)
     faults.append(
         Fault(
-            code="unknown-wood", place=scalar.place, what=f"the handbook has no wood called `{scalar.text}`.",
+            code="unknown-wood",
+            place=scalar.place,
+            what=f"the handbook has no wood called `{scalar.text}`.",
             mend=f"write {' or '.join(f'`{name.lower()}`' for name in near)}"
-            if near else "write a name that `batchwright handbook species` lists",
+            if near
+            else "write a name that `batchwright handbook species` lists",
             why="weight, strength and movement come from the handbook",
         )
     )
@@ -119,6 +124,8 @@ def _load(text: str, place: Place) -> tuple[str, int]:
     if word in ("seat", "standing load") and number.isascii() and number.isdigit() and 1 <= int(number) <= 20:
         return word, int(number)
     raise mistake(
-        "unknown-use", place, f"a piece is not used as `{text}`.",
+        "unknown-use",
+        place,
+        f"a piece is not used as `{text}`.",
         "write indoors or outdoors, then `seat 1`, `table` or `standing load 1`",
     )

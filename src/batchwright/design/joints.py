@@ -15,7 +15,7 @@ from batchwright.design.lookup import Pen
 from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.names import spelled
 from batchwright.design.near import listed
-from batchwright.design.points import gathered
+from batchwright.design.points import each, gathered
 from batchwright.design.reading import count_of, length_of, scalar_of
 from batchwright.design.tree import Mapping, Node, Scalar, Sequence
 from batchwright.design.words_joints import JOINT_KINDS
@@ -46,7 +46,7 @@ class Cast:
         names = listed_items(node)
         if not names:
             raise mistake("part-wanted", node.place, f"`{word}` names no part.", "name one part, or several in [ ]")
-        found = gathered((lambda item=item: self._ids_of(scalar_of(item, word))) for item in names)
+        found = each(names, lambda item: self._ids_of(scalar_of(item, word)))
         return tuple(dict.fromkeys(part for ids in found for part in ids))
 
     def _ids_of(self, scalar: Scalar) -> tuple[PartId, ...]:
@@ -54,7 +54,9 @@ class Cast:
         ids = tuple(part.id for part in self.parts if _means(ref, part))
         if not ids and any(part.name == ref.part for part in self.parts):
             raise mistake(
-                "no-such-copy", scalar.place, f"there is no `{scalar.text}`.",
+                "no-such-copy",
+                scalar.place,
+                f"there is no `{scalar.text}`.",
                 f"`{ref.part}` has {sum(part.name == ref.part for part in self.parts)} copies",
             )
         return ids
@@ -112,7 +114,9 @@ def _statement(item: Node, number: int, cast: Cast, pen: Pen) -> JointStatement 
     if len(kinds) != 1:
         said = f"names {listed(kinds)} at once" if kinds else "does not say what kind it is"
         raise mistake(
-            "joint-kind", item.place, f"joint {number} {said}.",
+            "joint-kind",
+            item.place,
+            f"joint {number} {said}.",
             f"begin it with one of {listed((*JOINT_KINDS, 'meeting in'), 20)}",
         )
     if kinds[0] == "meeting in":
@@ -158,8 +162,11 @@ def _check_apart(of: tuple[PartId, ...], into: tuple[PartId, ...], kind: str, it
     if len(of) == 1 and of == into:
         node = item.get(SECOND[kind])
         raise mistake(
-            "joined-to-itself", node.place if node else item.place, f"`{of[0]}` is joined to itself.",
-            "name the other part", "a joint is a meeting of two parts",
+            "joined-to-itself",
+            node.place if node else item.place,
+            f"`{of[0]}` is joined to itself.",
+            "name the other part",
+            "a joint is a meeting of two parts",
         )
 
 
@@ -187,13 +194,15 @@ def _where(node: Node | None, cast: Cast) -> tuple[tuple[PartId, ...], tuple[str
 
 
 def _exceptions(node: Node | None, kind: str, cast: Cast, pen: Pen) -> list[Otherwise]:
-    return gathered((lambda item=item: _otherwise(item, kind, cast, pen)) for item in listed_items(node))
+    return each(listed_items(node), lambda item: _otherwise(item, kind, cast, pen))
 
 
 def _otherwise(item: Node, kind: str, cast: Cast, pen: Pen) -> Otherwise:
     if not isinstance(item, Mapping) or (item.get("at") is None and item.get("of") is None):
         raise mistake(
-            "exception-form", item.place, "an exception does not say where it holds.",
+            "exception-form",
+            item.place,
+            "an exception does not say where it holds.",
             "write `{at: back leg, ...}` or `{of: left side rail, ...}`",
         )
     parts, ends = _where(item.get("at"), cast)
@@ -206,11 +215,14 @@ def _meeting(item: Mapping, cast: Cast, pen: Pen) -> Meeting | None:
     of_node, by_node, gap_node = item.get("of"), item.get("by"), item.get("gap")
     if of_node is None:
         raise Mistake
-    names = gathered((lambda node=node: _named(node, cast)) for node in listed_items(of_node))
+    names = each(listed_items(of_node), lambda node: _named(node, cast))
     if len(names) < 2:
         raise mistake(
-            "meeting-of-one", of_node.place, "a meeting is of two parts or more.",
-            "name them all: `of: [front rail, side rail]`", "tenons of two parts meet inside a third",
+            "meeting-of-one",
+            of_node.place,
+            "a meeting is of two parts or more.",
+            "name them all: `of: [front rail, side rail]`",
+            "tenons of two parts meet inside a third",
         )
     by = _by(by_node, names, cast) if by_node is not None else "mitre"
     gap = length_of(gap_node, pen, pen.desk.known, "gap") if gap_node is not None else MISSING
@@ -231,6 +243,8 @@ def _by(node: Node, names: list[str], cast: Cast) -> str:
     if text.endswith(FIRST) and text.removesuffix(FIRST) in names:
         return text.removesuffix(FIRST)
     raise mistake(
-        "meeting-by", scalar.place, f"tenons that meet are not settled by `{scalar.text}`.",
+        "meeting-by",
+        scalar.place,
+        f"tenons that meet are not settled by `{scalar.text}`.",
         f"write `by: mitre`, or {listed(f'{name}{FIRST}' for name in names)}",
     )

@@ -136,12 +136,16 @@ def _numbered(part: DrawnPart, ref: PartRef, name: str, place: Place) -> DrawnCo
         return part.copies[0]
     if ref.number == 0:
         raise mistake(
-            "which-copy", place, f"`{name}` is repeated {last} times: which copy is meant?",
+            "which-copy",
+            place,
+            f"`{name}` is repeated {last} times: which copy is meant?",
             f"write its number: `{name} 1` to `{name} {last}`",
         )
     if ref.number > last:
         raise mistake(
-            "no-such-copy", place, f"there is no `{name}`: the last one is {last}.",
+            "no-such-copy",
+            place,
+            f"there is no `{name}`: the last one is {last}.",
             f"write a number from 1 to {last}, or ask for more copies in the repeat",
         )
     return part.copies[ref.number - 1]
@@ -169,7 +173,9 @@ class Pen:
         if name in desk.places or name in desk.refs:
             kind = "place" if name in desk.places else "part"
             raise mistake(
-                "no-one-value", place, f"`{name}` is a {kind}: it has no one value.",
+                "no-one-value",
+                place,
+                f"`{name}` is a {kind}: it has no one value.",
                 f"write one of its values, such as `{name}.x` or `{name} at z ...`",
             )
         if name not in desk.known:
@@ -183,14 +189,18 @@ class Pen:
             wall = desk.place(name)
             if not isinstance(wall, Wall):
                 raise mistake(
-                    "point-has-no-line", place, f"`{name}` is a point, so it has no value elsewhere.",
+                    "point-has-no-line",
+                    place,
+                    f"`{name}` is a point, so it has no value elsewhere.",
                     f"write `{name}.x`, `.y` or `.z`",
                 )
             return length(other_coordinate(wall, axis, at, place))
         point = self.part_at(name, axis, at, place)
         if word not in AXES:
             raise mistake(
-                "no-one-value", place, f"`{name} at {axis} ...` is a point in space, and one length is wanted.",
+                "no-one-value",
+                place,
+                f"`{name} at {axis} ...` is a point in space, and one length is wanted.",
                 "write .x, .y or .z after it",
             )
         return length(point["xyz".index(word)])
@@ -204,7 +214,9 @@ class Pen:
         if point is None:
             runs = "runs level there and" if body.stick else "has no wood there: it"
             raise mistake(
-                "part-not-there", place, f"`{name}` {runs} has no section at that {axis}.",
+                "part-not-there",
+                place,
+                f"`{name}` {runs} has no section at that {axis}.",
                 f"give a value of {axis} that `{name}` reaches, or draw it from another direction",
             )
         return point
@@ -227,7 +239,9 @@ class Pen:
     def _own(self, axis: int, place: Place) -> float:
         if self.own is None:
             raise mistake(
-                "place-without-repeat", place, "`place` is a repeated copy's own place, and this part is not repeated.",
+                "place-without-repeat",
+                place,
+                "`place` is a repeated copy's own place, and this part is not repeated.",
                 "add `repeat: {count: ..., along: x, between: [...]}` to the part, or write a number",
             )
         return self.own[axis]
@@ -245,12 +259,16 @@ def _coordinate_of(placed: Placed, word: str, place: Place) -> float:
         if word in names:
             return placed.at[names.index(word)]
         raise mistake(
-            "axis-not-in-view", place, f"`{placed.name}` is a point of the {placed.view.name} view, which has no {word}.",
+            "axis-not-in-view",
+            place,
+            f"`{placed.name}` is a point of the {placed.view.name} view, which has no {word}.",
             f"write `{placed.name}.{names[0]}` or `{placed.name}.{names[1]}`",
         )
     kind = "line" if isinstance(placed, Wall) else "point"
     raise mistake(
-        "no-such-value", place, f"`{placed.name}` is a {kind} and has no `.{word}`.",
+        "no-such-value",
+        place,
+        f"`{placed.name}` is a {kind} and has no `.{word}`.",
         f"write `{placed.name} at z ...`" if kind == "line" else f"write `{placed.name}.x`, `.y` or `.z`",
     )
 

@@ -17,7 +17,7 @@ from batchwright.geometry.intersection import path_crossings
 
 @dataclass(frozen=True, slots=True)
 class Middle:
-    """To the middle of a part along coordinate `slot`: a function of the other coordinate, None where it has no wood."""
+    """To the middle of a part along coordinate `slot`, by the other coordinate; None where it has no wood."""
 
     name: str
     slot: int
@@ -58,12 +58,18 @@ def meet(first: Locus, second: Locus, place: Place) -> Vec2:
 def _not_once(count: int, place: Place) -> Mistake:
     if count:
         return mistake(
-            "curve-met-twice", place, f"the two coordinates meet in {count} points.",
-            "give one of them as a number", "a point needs one place",
+            "curve-met-twice",
+            place,
+            f"the two coordinates meet in {count} points.",
+            "give one of them as a number",
+            "a point needs one place",
         )
     return mistake(
-        "off-the-curve", place, "the two coordinates do not meet: the curve ends before it gets there.",
-        "carry the curve on by another point, or give a value between its ends", "a curve ends where it ends",
+        "off-the-curve",
+        place,
+        "the two coordinates do not meet: the curve ends before it gets there.",
+        "carry the curve on by another point, or give a value between its ends",
+        "a curve ends where it ends",
     )
 
 
@@ -71,7 +77,9 @@ def _lines(a: Straight, b: Straight, place: Place) -> Vec2:
     det = a.direction[0] * b.direction[1] - a.direction[1] * b.direction[0]
     if abs(det) < 1e-9:
         raise mistake(
-            "coordinates-run-alongside", place, "the two coordinates run alongside each other and never meet.",
+            "coordinates-run-alongside",
+            place,
+            "the two coordinates run alongside each other and never meet.",
             "give one of them as a number along the other direction",
             "two lines that run the same way do not fix a point",
         )
@@ -106,7 +114,9 @@ def _middle_value(middle: Middle, at: float, place: Place) -> float:
     u = middle.at(at)
     if u is None:
         raise mistake(
-            "part-not-there", place, f"`{middle.name}` has no wood at this level: there is no middle to go to.",
+            "part-not-there",
+            place,
+            f"`{middle.name}` has no wood at this level: there is no middle to go to.",
             f"draw `{middle.name}` so that it reaches here, or give a number",
         )
     return u
@@ -119,7 +129,9 @@ def _other_value(locus: Locus, slot: int, u: float, near: float, place: Place) -
     if isinstance(locus, Straight):
         if abs(locus.direction[slot]) < 1e-9:
             raise mistake(
-                "coordinates-run-alongside", place, "the two coordinates run alongside each other and never meet.",
+                "coordinates-run-alongside",
+                place,
+                "the two coordinates run alongside each other and never meet.",
                 "give one of them as a number along the other direction",
             )
         return locus.point[1 - slot] + locus.direction[1 - slot] * (u - locus.point[slot]) / locus.direction[slot]
@@ -145,6 +157,8 @@ def _solved(step: Callable[[float], float], start: float, place: Place) -> float
     if abs(fa) < 1e-6:
         return a
     raise mistake(
-        "no-crossing-found", place, "the line does not meet the middle of the part in one point.",
+        "no-crossing-found",
+        place,
+        "the line does not meet the middle of the part in one point.",
         "give one of the two coordinates as a number",
     )

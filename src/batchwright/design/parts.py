@@ -15,7 +15,7 @@ from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.near import listed, offer
 from batchwright.design.outlines import draw_outline
 from batchwright.design.places import view_named
-from batchwright.design.points import gathered, items_of
+from batchwright.design.points import each, gathered, items_of
 from batchwright.design.reading import length_of, scalar_of
 from batchwright.design.repeats import repeated
 from batchwright.design.sticks import draw_stick
@@ -25,7 +25,7 @@ from batchwright.design.views import View, sawn_view
 from batchwright.geometry.frame import Vec3
 from batchwright.geometry.outline import Outline
 from batchwright.geometry.segment import Path
-from batchwright.model.shape import Prism, Sawn, Shape
+from batchwright.model.shape import EdgeCut, PlaneCut, Prism, RegionCut, Sawn, Shape
 
 DRAWINGS = ("box", "stick", "strip", "outline")
 ON_ITS_MIDDLE = 0.5
@@ -40,7 +40,10 @@ def draw_part(desk: Desk, name: str) -> DrawnPart:
     if len(kinds) != 1:
         said = f"is drawn as {listed(kinds)} at once" if kinds else "is not drawn"
         raise mistake(
-            "part-not-drawn", key.place, f"the part `{name}` {said}.", f"draw it as one of {listed(DRAWINGS)}",
+            "part-not-drawn",
+            key.place,
+            f"the part `{name}` {said}.",
+            f"draw it as one of {listed(DRAWINGS)}",
             "a part is one of four drawings",
         )
 
@@ -63,7 +66,9 @@ def count_of_part(node: Mapping) -> str:
     if scalar.text not in COUNTS:
         near = offer(scalar.text, COUNTS)
         raise mistake(
-            "unknown-count", scalar.place, f"a part is counted as {listed(COUNTS)}, not `{scalar.text}`.",
+            "unknown-count",
+            scalar.place,
+            f"a part is counted as {listed(COUNTS)}, not `{scalar.text}`.",
             f"write {near}" if near else "use `repeat: {count: ...}` for more copies in a row",
         )
     return scalar.text
@@ -123,7 +128,10 @@ def _across(node: Mapping, view: View, pen: Pen) -> tuple[float, float]:
         said = "says both `across` and `thickness`" if across is not None else "does not say how thick it is"
         place = across.place if across is not None else _key_place(node, "drawn in")
         raise mistake(
-            "thickness-not-said", place, f"the part {said}.", "write `across: [from, to]`, or `thickness: ...`",
+            "thickness-not-said",
+            place,
+            f"the part {said}.",
+            "write `across: [from, to]`, or `thickness: ...`",
             f"`across` counts along {view.axis_names()[2]}; `thickness` is centred on the view's plane",
         )
     if thickness is not None:
@@ -131,29 +139,31 @@ def _across(node: Mapping, view: View, pen: Pen) -> tuple[float, float]:
         check_range(-0.5 * size, 0.5 * size, "the part", thickness.place)
         return -0.5 * size, 0.5 * size
     assert across is not None
-    low, high = gathered(
-        (lambda item=item: length_of(item, pen, pen.desk.known, "across")) for item in items_of(across, "across", 2)
-    )
+    low, high = each(items_of(across, "across", 2), lambda item: length_of(item, pen, pen.desk.known, "across"))
     check_range(low, high, "the part across its view", across.place)
     return low, high
 
 
 def _sawn_again(node: Mapping, view: View, pen: Pen) -> list[Sawn]:
-    return gathered((lambda item=item: _one_sawn(item, view, pen)) for item in listed_items(node.get("also sawn")))
+    return each(listed_items(node.get("also sawn")), lambda item: _one_sawn(item, view, pen))
 
 
 def _one_sawn(item: Node, view: View, pen: Pen) -> Sawn:
     kinds = [word for word in ("strip", "outline") if isinstance(item, Mapping) and item.get(word) is not None]
     if not isinstance(item, Mapping) or len(kinds) != 1:
         raise mistake(
-            "sawn-form", item.place, "`also sawn` says a side of the blank and one drawing on it.",
+            "sawn-form",
+            item.place,
+            "`also sawn` says a side of the blank and one drawing on it.",
             "write `{on: edge, strip: {...}}` or `{on: end, outline: [...]}`",
         )
     said = item.get("on")
     on = scalar_of(said, "on") if said is not None else None
     if on is None or on.text not in ("edge", "end"):
         raise mistake(
-            "sawn-form", on.place if on else item.place, "`also sawn` is on the edge or on the end of the blank.",
+            "sawn-form",
+            on.place if on else item.place,
+            "`also sawn` is on the edge or on the end of the blank.",
             "write `on: edge` (first and third coordinate) or `on: end` (second and third)",
         )
     drawing = item.get(kinds[0])
@@ -164,10 +174,11 @@ def _one_sawn(item: Node, view: View, pen: Pen) -> Sawn:
 
 def _finished(node: Mapping, copy: DrawnCopy, pen: Pen) -> DrawnCopy:
     """Cuts and edges, worked in the copy's own place."""
-    parts = gathered((lambda: draw_cuts(node, copy.body, pen), lambda: draw_edges(node, pen)))
-    shape = copy.body.shape
-    cuts, edges = shape.cuts + parts[0], parts[1]  # type: ignore[operator]
-    return replace(copy, body=replace(copy.body, shape=replace(shape, cuts=cuts, edges=edges)))
+    cuts: list[PlaneCut | RegionCut] = []
+    edges: list[EdgeCut] = []
+    gathered((lambda: cuts.extend(draw_cuts(node, copy.body, pen)), lambda: edges.extend(draw_edges(node, pen))))
+    shape = replace(copy.body.shape, cuts=copy.body.shape.cuts + tuple(cuts), edges=tuple(edges))
+    return replace(copy, body=replace(copy.body, shape=shape))
 
 
 def _side(copies: tuple[DrawnCopy, ...], count: str, name: str, place: Place, desk: Desk) -> Side:
@@ -181,7 +192,9 @@ def _side(copies: tuple[DrawnCopy, ...], count: str, name: str, place: Place, de
     if count in (FRONT_AND_BACK, FOUR):
         if desk.middle is None:
             raise mistake(
-                "middle-not-said", place, f"`{name}` is counted {count}, but the file does not say where the middle is.",
+                "middle-not-said",
+                place,
+                f"`{name}` is counted {count}, but the file does not say where the middle is.",
                 "add `middle: ...` at the top: the y of the plane halfway between front and back",
             )
         y = _middle(copies, (0.0, 1.0, 0.0)) - desk.middle
@@ -198,6 +211,9 @@ def _middle(copies: tuple[DrawnCopy, ...], axis: Vec3) -> float:
 
 def _centred(name: str, count: str, plane: str, place: Place) -> Mistake:
     return mistake(
-        "centred-on-its-mirror", place, f"`{name}` is counted {count}, but it lies right on {plane}.",
-        "draw it to one side, or leave `count` out", "a part and its mirror image cannot stand in the same place",
+        "centred-on-its-mirror",
+        place,
+        f"`{name}` is counted {count}, but it lies right on {plane}.",
+        "draw it to one side, or leave `count` out",
+        "a part and its mirror image cannot stand in the same place",
     )

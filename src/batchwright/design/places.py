@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from batchwright.base.fault import Place
 from batchwright.design.evaluate import evaluate
@@ -11,7 +12,7 @@ from batchwright.design.lookup import Desk, Pen, Placed, SpacePoint, ViewPoint
 from batchwright.design.meet import meet
 from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.near import listed, offer
-from batchwright.design.points import gathered, items_of, space_point, view_point
+from batchwright.design.points import each, items_of, space_point, view_point
 from batchwright.design.reading import angle_of, length_of, scalar_of
 from batchwright.design.syntax import Name
 from batchwright.design.tree import Mapping, Node, Scalar, Sequence
@@ -36,8 +37,11 @@ def draw_place(desk: Desk, name: str) -> Placed:
     if len(kinds) != 1:
         said = f"says {listed(kinds)} at once" if kinds else "does not say what it is"
         raise mistake(
-            "place-kind", node.place, f"the place `{name}` {said}.",
-            f"say one of {listed(KINDS)}", "a place is one point, one line or one curve",
+            "place-kind",
+            node.place,
+            f"the place `{name}` {said}.",
+            f"say one of {listed(KINDS)}",
+            "a place is one point, one line or one curve",
         )
     if kinds[0] == "beside":
         return _beside(name, node, pen)
@@ -57,8 +61,11 @@ def plain_view(node: Node | None, at: Place) -> View:
     if scalar.text not in PLAIN:
         near = offer(scalar.text, PLAIN)
         raise mistake(
-            "unknown-view", scalar.place, f"there is no view `{scalar.text}`.",
-            f"write {near}" if near else "write front, side or plan", "a place lies in front, side or plan",
+            "unknown-view",
+            scalar.place,
+            f"there is no view `{scalar.text}`.",
+            f"write {near}" if near else "write front, side or plan",
+            "a place lies in front, side or plan",
         )
     return PLAIN[scalar.text]
 
@@ -66,7 +73,9 @@ def plain_view(node: Node | None, at: Place) -> View:
 def _space(name: str, node: Node, pen: Pen) -> SpacePoint:
     if isinstance(node, Sequence) and len(node.items) == 2:
         raise mistake(
-            "view-not-said", node.place, f"the place `{name}` has two coordinates and no view.",
+            "view-not-said",
+            node.place,
+            f"the place `{name}` has two coordinates and no view.",
             "give three: [x, y, z], or say `{view: side, at: [...]}`",
         )
     return SpacePoint(name=name, point=space_point(node, pen))
@@ -82,7 +91,9 @@ def _through(name: str, node: Mapping, view: View, pen: Pen) -> Wall:
     angle_node = node.get("angle")
     if angle_node is None:
         raise mistake(
-            "angle-not-said", _said(node, "through").place, f"the line `{name}` goes through one point and says no angle.",
+            "angle-not-said",
+            _said(node, "through").place,
+            f"the line `{name}` goes through one point and says no angle.",
             "add `angle: ... deg`, or give two points with `line: [[...], [...]]`",
         )
     turn = angle_of(angle_node, pen, pen.desk.known, "angle")
@@ -98,12 +109,16 @@ def _from_level(node: Mapping, view: View) -> bool:
     scalar = scalar_of(said, "from")
     if scalar.text not in ("level", "upright"):
         raise mistake(
-            "unknown-word", scalar.place, f"an angle counts from `level` or from `upright`, not from `{scalar.text}`.",
+            "unknown-word",
+            scalar.place,
+            f"an angle counts from `level` or from `upright`, not from `{scalar.text}`.",
             "write `from: level`, or leave it out: upright is meant then",
         )
     if scalar.text == "level" and view.name == "plan":
         raise mistake(
-            "level-in-plan", scalar.place, "everything in plan is level: an angle cannot count from it.",
+            "level-in-plan",
+            scalar.place,
+            "everything in plan is level: an angle cannot count from it.",
             "leave `from` out: in plan an angle counts from straight back, positive to the right",
         )
     return scalar.text == "level"
@@ -111,13 +126,16 @@ def _from_level(node: Mapping, view: View) -> bool:
 
 def _line(name: str, node: Mapping, view: View, pen: Pen) -> Wall:
     items = items_of(node.get("line"), "line", 2)
-    start, end = gathered((lambda item=item: view_point(item, view, pen)) for item in items)
+    start, end = each(items, lambda item: view_point(item, view, pen))
     run = (end[0] - start[0], end[1] - start[1])
     size = math.hypot(*run)
     if size < 1e-6:
         raise mistake(
-            "points-fall-together", items[1].place, f"the two points of `{name}` fall together.",
-            "give two points that are apart", "a line needs a direction",
+            "points-fall-together",
+            items[1].place,
+            f"the two points of `{name}` fall together.",
+            "give two points that are apart",
+            "a line needs a direction",
         )
     return Wall(name=name, view=view, point=start, direction=(run[0] / size, run[1] / size))
 
@@ -125,25 +143,28 @@ def _line(name: str, node: Mapping, view: View, pen: Pen) -> Wall:
 def _curve(name: str, node: Mapping, view: View, pen: Pen) -> Wall:
     said = _said(node, "curve")
     items = items_of(said, "curve")
-    points = gathered((lambda item=item: view_point(item, view, pen)) for item in items)
+    points = each(items, lambda item: view_point(item, view, pen))
     return Wall(name=name, view=view, path=bent(points, items, said.place, name))
 
 
-def bent(
-    points: list[Vec2], items: tuple[Node, ...], place: Place, name: str, ends: Ends = (None, None)
-) -> Path:
+def bent(points: list[Vec2], items: tuple[Node, ...], place: Place, name: str, ends: Ends = (None, None)) -> Path:
     """The batten through points. Raises Mistake where two neighbours fall together or there are too few."""
     if len(points) < 2:
         raise mistake(
-            "too-few-points", place, f"`{name}` is bent through {len(points)} point; a batten needs two or more.",
+            "too-few-points",
+            place,
+            f"`{name}` is bent through {len(points)} point; a batten needs two or more.",
             "add another point",
         )
     for i in range(1, len(points)):
         if math.dist(points[i - 1], points[i]) < 1e-6:
             where = items[i].place if i < len(items) else place
             raise mistake(
-                "points-fall-together", where, f"points {i} and {i + 1} of `{name}` fall together.",
-                "move one of them, or take it out", "a batten cannot be bent through one point twice",
+                "points-fall-together",
+                where,
+                f"points {i} and {i + 1} of `{name}` fall together.",
+                "move one of them, or take it out",
+                "a batten cannot be bent through one point twice",
             )
     return batten(points, ends[0], ends[1], name)
 
@@ -154,7 +175,9 @@ def _beside(name: str, node: Mapping, pen: Pen) -> Wall:
     by_node = node.get("by")
     if by_node is None:
         raise mistake(
-            "distance-not-said", said.place, f"`{name}` runs beside `{wall.name}`, but not said at what distance.",
+            "distance-not-said",
+            said.place,
+            f"`{name}` runs beside `{wall.name}`, but not said at what distance.",
             "add `by: ...`",
         )
     by = length_of(by_node, pen, pen.desk.known, "by")
@@ -174,7 +197,9 @@ def shifted(wall: Wall, by: float, name: str, place: Place) -> Wall:
         return Wall(name=name, view=wall.view, path=parallel(wall.path, signed))
     except ValueError as wrong:
         raise mistake(
-            "parallel-folds", place, f"no curve runs beside `{wall.name}` at this distance: {wrong}.",
+            "parallel-folds",
+            place,
+            f"no curve runs beside `{wall.name}` at this distance: {wrong}.",
             "come nearer, or make the curve flatter",
             "a parallel on the hollow side cannot be further off than the smallest radius",
         ) from None
@@ -187,12 +212,14 @@ def _chord(wall: Wall) -> Vec2:
 
 def _crossing(name: str, node: Mapping, pen: Pen) -> ViewPoint:
     items = items_of(node.get("crossing"), "crossing", 2)
-    first, second = gathered((lambda item=item: named_wall(scalar_of(item, "crossing"), pen)) for item in items)
+    first, second = each(items, lambda item: named_wall(scalar_of(item, "crossing"), pen))
     if first.view is not second.view:
         raise mistake(
-            "crossing-of-views", items[1].place,
+            "crossing-of-views",
+            items[1].place,
             f"`{first.name}` lies in the {first.view.name} view and `{second.name}` in the {second.view.name} view.",
-            "name two lines or curves of one view", "walls of two views meet in a line in space, not in a point",
+            "name two lines or curves of one view",
+            "walls of two views meet in a line in space, not in a point",
         )
     loci = [Straight(w.point, w.direction) if w.direction else Curved(w.path) for w in (first, second)]
     return ViewPoint(name=name, view=first.view, at=meet(loci[0], loci[1], items[1].place))
@@ -217,19 +244,23 @@ def _no_line(what: str, place: Place) -> Mistake:
 
 
 def view_named(node: Node | None, pen: Pen, at: Place) -> View:
-    """What `drawn in` says: a plain view, the true view of a named line, or the plane of three points. Raises Mistake."""
+    """What `drawn in` says: a plain view, a named line's true view, the plane of three points. Raises Mistake."""
     if node is None:
         raise mistake(
-            "view-not-said", at, "this part does not say in which view it is drawn.",
+            "view-not-said",
+            at,
+            "this part does not say in which view it is drawn.",
             "add `drawn in: front`, `side`, `plan` or the name of a straight line",
         )
     if isinstance(node, Mapping) and node.get("plane") is not None:
         items = items_of(node.get("plane"), "plane", 3)
-        p, q, r = gathered((lambda item=item: space_point(item, pen)) for item in items)
+        p, q, r = each(items, lambda item: space_point(item, pen))
         return plane_view("plane", (p, q, r), node.place)
     if not isinstance(node, Scalar):
         raise mistake(
-            "unknown-view", node.place, "`drawn in` wants the name of a view or a line.",
+            "unknown-view",
+            node.place,
+            "`drawn in` wants the name of a view or a line.",
             "write front, side, plan or the name of a straight line",
         )
     if node.text in PLAIN:
@@ -238,7 +269,9 @@ def view_named(node: Node | None, pen: Pen, at: Place) -> View:
     if node.text not in desk.places:
         near = offer(node.text, (*PLAIN, *desk.places))
         raise mistake(
-            "unknown-view", node.place, f"there is no view or line `{node.text}`.",
+            "unknown-view",
+            node.place,
+            f"there is no view or line `{node.text}`.",
             f"write {near}" if near else "write front, side, plan or the name of a straight line of `places`",
         )
     if node.text not in desk.views:
@@ -252,4 +285,9 @@ def _said(node: Mapping, word: str) -> Node:
     return found
 
 
-_DRAW = {"at": _at, "through": _through, "line": _line, "curve": _curve}
+_DRAW: dict[str, Callable[[str, Mapping, View, Pen], Placed]] = {
+    "at": _at,
+    "through": _through,
+    "line": _line,
+    "curve": _curve,
+}

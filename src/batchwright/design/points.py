@@ -20,6 +20,7 @@ from batchwright.design.values import About, as_length
 from batchwright.design.views import AXES, Curved, Straight, View, Wall, between_views, trace
 from batchwright.geometry.frame import Plane, Vec2, Vec3, dot, plus
 
+S = TypeVar("S")
 T = TypeVar("T")
 
 
@@ -37,6 +38,11 @@ def gathered(makers: Iterable[Callable[[], T]]) -> list[T]:
     if failed:
         raise Mistake(*faults)
     return out
+
+
+def each(items: Iterable[S], read: Callable[[S], T]) -> list[T]:
+    """Every item read; the mistakes of all of them together. Raises Mistake."""
+    return gathered((lambda item=item: read(item)) for item in items)  # type: ignore[misc]
 
 
 def items_of(node: Node | None, name: str, count: int = 0, at: Place | None = None) -> tuple[Node, ...]:
@@ -58,10 +64,12 @@ def view_point(node: Node, view: View, pen: Pen) -> Vec2:
         if len(node.items) != 2:
             names = view.axis_names()
             raise mistake(
-                "two-coordinates-wanted", node.place, f"a point of this view has two coordinates, not {len(node.items)}.",
+                "two-coordinates-wanted",
+                node.place,
+                f"a point of this view has two coordinates, not {len(node.items)}.",
                 f"write [{names[0]}, {names[1]}]",
             )
-        first, second = gathered((lambda i=i: coordinate(node.items[i], i, view, pen)) for i in (0, 1))
+        first, second = each((0, 1), lambda i: coordinate(node.items[i], i, view, pen))
         return meet(first, second, node.place)
     expression = parse(scalar_of(node, "a point"), pen.desk.known)
     root, place = expression.root, expression.place()
@@ -78,7 +86,9 @@ def not_a_point(expression: Expression, pen: Pen, place: Place) -> Mistake:
     """The fault of something that is no point; an unknown name tells its own. Raises Mistake."""
     evaluate(expression, pen)
     return mistake(
-        "point-wanted", place, f"`{expression.text}` is a single value, but a point is wanted.",
+        "point-wanted",
+        place,
+        f"`{expression.text}` is a single value, but a point is wanted.",
         "write a point in [ ], the name of a point, or a part",
     )
 
@@ -100,7 +110,9 @@ def seen_point(placed: Placed, view: View, place: Place) -> Vec2:
             return locus
     kind = "a line" if isinstance(placed, Wall) else f"a point of the {placed.view.name} view, seen here as a line"
     raise mistake(
-        "point-wanted", place, f"`{placed.name}` is {kind}, but a point is wanted.",
+        "point-wanted",
+        place,
+        f"`{placed.name}` is {kind}, but a point is wanted.",
         f"write it as one of two coordinates: [..., {placed.name}]",
     )
 
@@ -119,7 +131,9 @@ def coordinate(node: Node, slot: int, view: View, pen: Pen) -> Locus:
     """All points of the view that one written coordinate allows. Raises Mistake."""
     if not isinstance(node, Scalar):
         raise mistake(
-            "coordinate-wanted", node.place, f"a coordinate is {form_of(node)}, but one value is wanted.",
+            "coordinate-wanted",
+            node.place,
+            f"a coordinate is {form_of(node)}, but one value is wanted.",
             "write a length, a line, a part, or an axis and a value such as `z 13`",
         )
     read = parse_coordinate(scalar_of(node, "a coordinate"), pen.desk.known)
@@ -155,7 +169,9 @@ def _axis_locus(read: Coordinate, view: View, pen: Pen, place: Place) -> Straigh
     at = as_length(evaluate(read.expression, pen), pen.units, about) - dot(axis, f.origin)
     if size < 1e-12:
         raise mistake(
-            "axis-not-in-view", place, f"{read.axis} is the same everywhere in `{view.name}`.",
+            "axis-not-in-view",
+            place,
+            f"{read.axis} is the same everywhere in `{view.name}`.",
             f"write a value of {view.axis_names()[0]} or {view.axis_names()[1]}",
         )
     return Straight((a * at / size, b * at / size), (-b / size**0.5, a / size**0.5))
@@ -190,7 +206,7 @@ def part_locus(body: Body, name: str, slot: int, view: View) -> Locus:
 
 
 def _cut_middle(body: Body, name: str, view: View, place: Place) -> Vec2:
-    """A part as a whole point: the middle of it where the view's plane cuts it; in a plain view, of its overall size."""
+    """A part as a whole point: its middle where the view's plane cuts it; in a plain view, of its overall size."""
     if body.stick:
         point, run = body.middle_line()
         u, v, w = view.frame.to_local(point)
@@ -207,8 +223,11 @@ def _cut_middle(body: Body, name: str, view: View, place: Place) -> Vec2:
         found = section_extent(body, plane, axis)
         if found is None:
             raise mistake(
-                "part-not-there", place, f"the plane of `{view.name}` does not cut `{name}`.",
-                "give the point by its two coordinates", "a part as a whole point is its middle where the plane cuts it",
+                "part-not-there",
+                place,
+                f"the plane of `{view.name}` does not cut `{name}`.",
+                "give the point by its two coordinates",
+                "a part as a whole point is its middle where the plane cuts it",
             )
         out.append(0.5 * (found[0] + found[1]) - dot(view.frame.origin, axis))
     return (out[0], out[1])
@@ -219,7 +238,8 @@ def space_point(node: Node, pen: Pen) -> Vec3:
     if isinstance(node, Sequence):
         if len(node.items) != 3:
             raise mistake(
-                "three-coordinates-wanted", node.place,
+                "three-coordinates-wanted",
+                node.place,
                 f"a point in space has three coordinates, not {len(node.items)}.",
                 "write [x, y, z]; a point of one view goes under `places` with `{view: ..., at: [...]}`",
             )
@@ -234,7 +254,9 @@ def space_point(node: Node, pen: Pen) -> Vec3:
             return placed.point
         kind = "a line" if isinstance(placed, Wall) else f"a point of the {placed.view.name} view only"
         raise mistake(
-            "space-point-wanted", place, f"`{root.name}` is {kind}, but a point in space is wanted.",
+            "space-point-wanted",
+            place,
+            f"`{root.name}` is {kind}, but a point in space is wanted.",
             "give the point as [x, y, z], with `.x`, `.y`, `.z` or `at` of what is drawn",
         )
     if isinstance(root, Name) and root.name in pen.desk.refs:
@@ -244,7 +266,7 @@ def space_point(node: Node, pen: Pen) -> Vec3:
 
 def _three(node: Sequence, pen: Pen) -> Vec3:
     """Three coordinates; one that names a part is that part's middle where the other two are."""
-    reads = gathered((lambda item=item: _one_of_three(item, pen)) for item in node.items)
+    reads = each(node.items, lambda item: _one_of_three(item, pen))
     known = {i: read for i, read in enumerate(reads) if isinstance(read, float)}
     out = dict(known)
     for i, read in enumerate(reads):

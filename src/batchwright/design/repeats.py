@@ -14,7 +14,7 @@ from batchwright.design.lookup import DrawnCopy, Pen
 from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.near import listed, offer
 from batchwright.design.places import named_wall
-from batchwright.design.points import gathered, items_of
+from batchwright.design.points import each, items_of
 from batchwright.design.reading import count_of, length_of, scalar_of
 from batchwright.design.rests import Rest, rest_of
 from batchwright.design.tree import Mapping, Node, Scalar
@@ -52,7 +52,9 @@ def repeated(node: Node, part: Mapping, name: str, pen: Pen, draw: Draw) -> tupl
     """The copies of a repeat, numbered from 1, each with the pen that knows its own place. Raises Mistake."""
     if not isinstance(node, Mapping):
         raise mistake(
-            "repeat-form", node.place, "a repeat is said with words in { }.",
+            "repeat-form",
+            node.place,
+            "a repeat is said with words in { }.",
             "write `repeat: {count: 5, along: x, between: [..., ...]}`",
         )
     rest = _rest(node, pen)
@@ -124,7 +126,9 @@ def _rest(node: Mapping, pen: Pen) -> _Way:
         scalar = scalar_of(along, "along")
         if scalar.text not in AXES:
             raise mistake(
-                "unknown-word", scalar.place, f"copies go along x, y or z, not `{scalar.text}`.",
+                "unknown-word",
+                scalar.place,
+                f"copies go along x, y or z, not `{scalar.text}`.",
                 "write `along: x`, `y` or `z`, or `on:` and the name of a line",
             )
         return _Along(AXES[scalar.text])
@@ -143,12 +147,12 @@ def _between(node: Mapping) -> Node:
 
 def _limits(node: Mapping, pen: Pen) -> _Range:
     said = _between(node)
-    low, high = gathered(
-        (lambda item=item: length_of(item, pen, pen.desk.known, "between")) for item in items_of(said, "between", 2)
-    )
+    low, high = each(items_of(said, "between", 2), lambda item: length_of(item, pen, pen.desk.known, "between"))
     if high <= low:
         raise mistake(
-            "range-runs-back", said.place, f"the repeat goes from {pen.say(low)} to {pen.say(high)}.",
+            "range-runs-back",
+            said.place,
+            f"the repeat goes from {pen.say(low)} to {pen.say(high)}.",
             "write the smaller value first, and leave room between them",
         )
     return low, high
@@ -158,30 +162,36 @@ def _row(node: Mapping, name: str, pen: Pen) -> _Row:
     count, gap, spacing = node.get("count"), node.get("gap"), node.get("spacing")
     if (count is None) == (gap is None):
         said = "says both `count` and `gap`" if count is not None else "does not say how many copies it makes"
-        raise mistake("repeat-form", node.place, f"the repeat {said}.", "write `count: ...`, or `gap: ...` for the least gap")
+        raise mistake(
+            "repeat-form", node.place, f"the repeat {said}.", "write `count: ...`, or `gap: ...` for the least gap"
+        )
     low, high = _limits(node, pen)
     words = scalar_of(spacing, "spacing") if spacing is not None else None
     if words is not None and words.text not in SPACINGS:
         near = offer(words.text, SPACINGS)
         raise mistake(
-            "unknown-word", words.place, f"copies are spaced with {listed(SPACINGS)}, not `{words.text}`.",
+            "unknown-word",
+            words.place,
+            f"copies are spaced with {listed(SPACINGS)}, not `{words.text}`.",
             f"write {near}" if near else f"write one of {listed(SPACINGS)}",
         )
     number = count_of(count, pen, pen.desk.known, "count") if count is not None else 0
-    said = count if count is not None else gap
-    assert said is not None
+    asked = count if count is not None else gap
+    assert asked is not None
     if number > MOST_REPEATS:
-        raise _too_many(number, said.place)
+        raise _too_many(number, asked.place)
     least = length_of(gap, pen, pen.desk.known, "gap") if gap is not None else None
     if least is not None and least < 0.0:
-        raise mistake("not-above-zero", said.place, "the least gap is below zero.", "give a gap of zero or more")
+        raise mistake("not-above-zero", asked.place, "the least gap is below zero.", "give a gap of zero or more")
     text = words.text if words else SPACINGS[0]
-    return _Row(count=number, gap=least, low=low, high=high, spacing=text, place=said.place, name=name)
+    return _Row(count=number, gap=least, low=low, high=high, spacing=text, place=asked.place, name=name)
 
 
 def _too_many(number: int, place: Place) -> Mistake:
     return mistake(
-        "too-many-copies", place, f"the repeat makes {number} copies; {MOST_REPEATS} is the most.",
+        "too-many-copies",
+        place,
+        f"the repeat makes {number} copies; {MOST_REPEATS} is the most.",
         f"ask for {MOST_REPEATS} or fewer, or for a larger gap",
     )
 
@@ -229,7 +239,8 @@ def _as_many_as_fit(row: _Row, width: _Range) -> int:
     whole = math.floor(count + 1e-9)
     if whole < 1:
         raise mistake(
-            "repeat-does-not-fit", row.place,
+            "repeat-does-not-fit",
+            row.place,
             f"not one `{row.name}` fits: it is {size:.1f} mm wide and there are {row.room:.1f} mm.",
             "make the copies narrower, the gap smaller, or the row longer",
         )
@@ -263,7 +274,8 @@ def _check_fit(row: _Row, gap: float, sizes: list[float]) -> None:
     if gap >= -_FITS:
         return
     raise mistake(
-        "repeat-does-not-fit", row.place,
+        "repeat-does-not-fit",
+        row.place,
         f"{len(sizes)} copies of `{row.name}` do not fit: together {sum(sizes):.1f} mm wide in {row.room:.1f} mm, "
         f"each would lap over the next by {-gap:.1f} mm.",
         "ask for fewer, make them narrower, or make the row longer",

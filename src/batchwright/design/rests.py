@@ -1,4 +1,4 @@
-"""How a copy lies on a line or curve: turned to it, on its two arrises where it is hollow, on its middle where crowned."""
+"""How a copy lies on a curve: turned to it, on its two arrises where it is hollow, on its middle where crowned."""
 
 from __future__ import annotations
 

@@ -9,7 +9,7 @@ from batchwright.base.fault import Place
 from batchwright.design.bodies import Body
 from batchwright.design.lookup import Pen
 from batchwright.design.mistake import mistake
-from batchwright.design.points import gathered, items_of, space_point
+from batchwright.design.points import each, items_of, space_point
 from batchwright.design.reading import length_of, scalar_of
 from batchwright.design.tree import Mapping, Node, Scalar, Sequence
 from batchwright.design.views import AXES
@@ -45,13 +45,16 @@ def draw_stick(part: Mapping, name: str, pen: Pen) -> Body:
     node = part.get("stick")
     assert node is not None
     items = items_of(node, "stick", 2)
-    start, end = gathered((lambda item=item: space_point(item, pen)) for item in items)
+    start, end = each(items, lambda item: space_point(item, pen))
     run = minus(end, start)
     length = norm(run)
     if length < 1e-6:
         raise mistake(
-            "points-fall-together", items[1].place, f"the two ends of `{name}` fall together.",
-            "give two points that are apart", "a stick needs a length",
+            "points-fall-together",
+            items[1].place,
+            f"the two ends of `{name}` fall together.",
+            "give two points that are apart",
+            "a stick needs a length",
         )
     along = unit(run)
     section = _section_of(part, name, along, pen)
@@ -75,7 +78,9 @@ def _section_of(part: Mapping, name: str, along: Vec3, pen: Pen) -> _Section:
     if node is None:
         said = part.key("stick")
         raise mistake(
-            "section-not-said", said.place if said else part.place, f"the stick `{name}` has no section.",
+            "section-not-said",
+            said.place if said else part.place,
+            f"the stick `{name}` has no section.",
             "add `section: {x: ..., y: ...}`, `section: [a, b]` or `section: {round: ...}`",
         )
     least = sorted(AXES, key=lambda axis: (round(abs(dot(AXES[axis], along)), 9), axis))[:2]
@@ -94,16 +99,21 @@ def _section_of(part: Mapping, name: str, along: Vec3, pen: Pen) -> _Section:
     axes = [(key, said) for key, said in node.entries if key.text in AXES]
     if len(axes) != 2:
         raise mistake(
-            "section-form", node.place, f"the section of `{name}` names {len(axes)} axes; it wants two.",
+            "section-form",
+            node.place,
+            f"the section of `{name}` names {len(axes)} axes; it wants two.",
             "write `section: {x: ..., y: ...}` with the two axes the stick runs least along",
         )
     for key, _ in axes:
         if abs(dot(AXES[key.text], along)) > 0.95:
             raise mistake(
-                "section-along-the-stick", key.place, f"`{name}` runs along {key.text} itself.",
-                f"name {across[0]} and {across[1]}", "a section lies square to the stick",
+                "section-along-the-stick",
+                key.place,
+                f"`{name}` runs along {key.text} itself.",
+                f"name {across[0]} and {across[1]}",
+                "a section lies square to the stick",
             )
-    sizes = gathered((lambda said=said: _size(said, "section", pen)) for _, said in axes)
+    sizes = each(axes, lambda pair: _size(pair[1], "section", pen))
     return _Section(v=sizes[0], w=sizes[1], axis=axes[0][0].text, other=axes[1][0].text)
 
 
@@ -124,7 +134,9 @@ def _ends_of(part: Mapping) -> tuple[str, str]:
         scalar = scalar_of(item, "ends")
         if scalar.text not in (SQUARE, LEVEL, UPRIGHT):
             raise mistake(
-                "unknown-word", scalar.place, f"an end is square, level or upright, not `{scalar.text}`.",
+                "unknown-word",
+                scalar.place,
+                f"an end is square, level or upright, not `{scalar.text}`.",
                 "write `ends: level`, or `ends: [square, level]`",
             )
         words.append(scalar.text)
@@ -143,8 +155,11 @@ def _end_cut(rod: _Rod, end: int, kind: str, part: Mapping) -> tuple[PlaneCut, f
         said = part.get("ends")
         way = "level" if kind == LEVEL else "upright"
         raise mistake(
-            "end-along-the-stick", said.place if said else part.place, f"the stick itself runs {way}: its end cannot be {way}.",
-            "write `ends: square`", "an end is cut across the stick",
+            "end-along-the-stick",
+            said.place if said else part.place,
+            f"the stick itself runs {way}: its end cannot be {way}.",
+            "write `ends: square`",
+            "an end is cut across the stick",
         )
     normal = unit(looks) if end == 1 else unit((-looks[0], -looks[1], -looks[2]))
     local = f.turn_back(normal)
@@ -162,15 +177,20 @@ def _stations(part: Mapping, rod: _Rod, pen: Pen) -> list[Station]:
         return [Station(at=0.0, v=v, w=w), Station(at=rod.length, v=v, w=w)]
     if not isinstance(node, Mapping) or node.get("to") is None:
         raise mistake(
-            "taper-form", node.place, "the taper does not say to what size it goes.", "write `taper: {from: ..., to: ...}`"
+            "taper-form",
+            node.place,
+            "the taper does not say to what size it goes.",
+            "write `taper: {from: ..., to: ...}`",
         )
     begins = node.get("from")
     start = length_of(begins, pen, pen.desk.known, "from") if begins is not None else 0.0
     if not 0.0 <= start < rod.length - 1e-6:
         raise mistake(
-            "taper-off-the-stick", (begins or node).place,
+            "taper-off-the-stick",
+            (begins or node).place,
             f"the taper begins {start:.1f} mm along a stick {rod.length:.1f} mm long.",
-            "begin it between the two ends", "`from` counts along the stick from its first end",
+            "begin it between the two ends",
+            "`from` counts along the stick from its first end",
         )
     to_v, to_w = _taper_to(node, rod, pen)
     sides = _tapered_sides(node, rod, pen)
@@ -198,7 +218,9 @@ def _tapered_sides(node: Mapping, rod: _Rod, pen: Pen) -> tuple[str, str]:
     scalar = scalar_of(on, "on")
     if scalar.text not in ("inner faces", "outer faces", "all"):
         raise mistake(
-            "unknown-word", scalar.place, f"a taper is on `inner faces`, `outer faces` or `all`, not `{scalar.text}`.",
+            "unknown-word",
+            scalar.place,
+            f"a taper is on `inner faces`, `outer faces` or `all`, not `{scalar.text}`.",
             "write `on: inner faces`, or leave `on` out for all four",
         )
     if scalar.text == "all":
@@ -229,11 +251,16 @@ def _inner_side(direction: Vec3, axis: str, rod: _Rod, scalar: Scalar, pen: Pen)
 def _no_inner(axis: str, place: Place) -> Exception:
     if axis == "y":
         return mistake(
-            "middle-not-said", place, "which face is the inner one, front to back, is not said.",
+            "middle-not-said",
+            place,
+            "which face is the inner one, front to back, is not said.",
             "add `middle: ...` at the top of the file: the y of the middle plane",
         )
     return mistake(
-        "unknown-word", place, "a stick that runs level has no inner face up or down.", "leave `on` out for all four faces"
+        "unknown-word",
+        place,
+        "a stick that runs level has no inner face up or down.",
+        "leave `on` out for all four faces",
     )
 
 

@@ -8,7 +8,7 @@ from batchwright.design.lookup import Pen
 from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.outlines import crossing_fault
 from batchwright.design.places import bent, named_wall
-from batchwright.design.points import gathered, items_of, view_point
+from batchwright.design.points import each, gathered, items_of, view_point
 from batchwright.design.reading import length_of, scalar_of
 from batchwright.design.tree import Mapping, Node, Scalar, Sequence
 from batchwright.design.views import Straight, View, trace
@@ -22,19 +22,26 @@ def draw_strip(node: Node, view: View, pen: Pen) -> tuple[Outline, Path]:
     """The strip's outline and the batten it was drawn along. Raises Mistake."""
     if not isinstance(node, Mapping):
         raise mistake(
-            "strip-form", node.place, "a strip is drawn with words in { }.", "write `strip: {through: [...], wide: ...}`"
+            "strip-form",
+            node.place,
+            "a strip is drawn with words in { }.",
+            "write `strip: {through: [...], wide: ...}`",
         )
     through, wide = node.get("through"), node.get("wide")
     if through is None or wide is None:
         missing = "through" if through is None else "wide"
         raise mistake(
-            "strip-form", node.place, f"the strip does not say `{missing}`.",
-            "write `strip: {through: [...], wide: ...}`", "a strip is a batten through points, so wide",
+            "strip-form",
+            node.place,
+            f"the strip does not say `{missing}`.",
+            "write `strip: {through: [...], wide: ...}`",
+            "a strip is a batten through points, so wide",
         )
     path, widths = gathered_pair(node, through, wide, view, pen)
     if len(widths) not in (1, len(path) + 1):
         raise mistake(
-            "widths-do-not-match", wide.place,
+            "widths-do-not-match",
+            wide.place,
             f"the strip goes through {len(path) + 1} points and has {len(widths)} widths.",
             f"give one width, or {len(path) + 1}: one for each point",
         )
@@ -42,7 +49,9 @@ def draw_strip(node: Node, view: View, pen: Pen) -> tuple[Outline, Path]:
         shape = strip_outline(path, widths)
     except ValueError as wrong:
         raise mistake(
-            "strip-folds", node.place, f"the strip cannot be sawn: {wrong}.",
+            "strip-folds",
+            node.place,
+            f"the strip cannot be sawn: {wrong}.",
             "make it narrower, or bend the batten less sharply",
             "the hollow side needs a radius larger than half the width",
         ) from None
@@ -66,12 +75,15 @@ def _batten(node: Mapping, through: Node, view: View, pen: Pen) -> Path:
         met = trace(wall, view, through.place)
         if isinstance(met, Straight):
             raise mistake(
-                "line-has-no-ends", through.place, f"`{wall.name}` is a straight line without ends.",
-                "give the strip two points: `through: [[...], [...]]`", "a strip ends where its batten ends",
+                "line-has-no-ends",
+                through.place,
+                f"`{wall.name}` is a straight line without ends.",
+                "give the strip two points: `through: [[...], [...]]`",
+                "a strip ends where its batten ends",
             )
         return met.path
     items = items_of(through, "through")
-    points = gathered((lambda item=item: view_point(item, view, pen)) for item in items)
+    points = each(items, lambda item: view_point(item, view, pen))
     return bent(points, items, through.place, "the strip", _tied(node, points, view, pen))
 
 
@@ -83,7 +95,9 @@ def _tied(node: Mapping, points: list[Vec2], view: View, pen: Pen) -> tuple[Vec2
     both = along.items if isinstance(along, Sequence) else (along, along)
     if len(both) != 2:
         raise mistake(
-            "list-wanted", along.place, f"`along` names {len(both)} lines; it takes one, or two for the two ends.",
+            "list-wanted",
+            along.place,
+            f"`along` names {len(both)} lines; it takes one, or two for the two ends.",
             "write `along: line` or `along: [first, last]`",
         )
     start, end = (_direction(item, view, pen) for item in both)
@@ -98,7 +112,9 @@ def _direction(node: Node, view: View, pen: Pen) -> Vec2 | None:
     met = trace(wall, view, node.place)
     if not isinstance(met, Straight):
         raise mistake(
-            "line-wanted", node.place, f"`{wall.name}` is a curve: an end is tied along a straight line.",
+            "line-wanted",
+            node.place,
+            f"`{wall.name}` is a curve: an end is tied along a straight line.",
             "name a straight line",
         )
     return met.direction
@@ -113,7 +129,7 @@ def _facing(direction: Vec2, start: Vec2, end: Vec2) -> Vec2:
 
 def _widths(wide: Node, pen: Pen) -> list[float]:
     items = wide.items if isinstance(wide, Sequence) else (wide,)
-    widths = gathered((lambda item=item: length_of(item, pen, pen.desk.known, "wide")) for item in items)
+    widths = each(items, lambda item: length_of(item, pen, pen.desk.known, "wide"))
     for item, width in zip(items, widths):
         if width <= 0.0 or not math.isfinite(width):
             raise mistake(

@@ -98,7 +98,9 @@ def true_view(wall: Wall, place: Place) -> View:
     """The view square on to a plane that is seen edge-on as a straight line of a plain view. Raises Mistake."""
     if wall.direction is None:
         raise mistake(
-            "true-view-of-a-curve", place, f"`{wall.name}` is a curve: a true view needs a straight line.",
+            "true-view-of-a-curve",
+            place,
+            f"`{wall.name}` is a curve: a true view needs a straight line.",
             f"draw in a straight line, or in {wall.view.name}",
             "the plane of a true view is seen edge-on as a straight line",
         )
@@ -107,7 +109,8 @@ def true_view(wall: Wall, place: Place) -> View:
     upright = abs(d[1]) >= abs(d[0])
     if (d[1] if upright else d[0]) <= 0.0:
         raise mistake(
-            "true-view-drawn-backwards", place,
+            "true-view-drawn-backwards",
+            place,
             f"`{wall.name}` is drawn {_backwards(wall.view.like, upright)}: its true view would be upside down.",
             "give its two points the other way round",
             "the line of a true view is drawn upwards, to the right, or from front to back",
@@ -148,8 +151,11 @@ def plane_view(name: str, points: tuple[Vec3, Vec3, Vec3], place: Place) -> View
     square = cross(pq, pr)
     if norm(square) <= 1e-6 * max(norm(pq) * norm(pr), 1e-9):
         raise mistake(
-            "plane-points-on-a-line", place, "The three points of `plane` lie on one line.",
-            "give three points that are not on one line", "one line lies in more than one plane",
+            "plane-points-on-a-line",
+            place,
+            "The three points of `plane` lie on one line.",
+            "give three points that are not on one line",
+            "one line lies in more than one plane",
         )
     u, w = unit(pq), unit(square)
     v = cross(w, u)
@@ -199,7 +205,8 @@ def _straight_across(wall: Wall, view: View, place: Place) -> Straight:
     """The wall's view is square to this one, which it sees as a line: they meet in a line straight across this view."""
     if wall.direction is None:
         raise mistake(
-            "curve-used-straight-across", place,
+            "curve-used-straight-across",
+            place,
             f"`{wall.name}` is a curve of the {wall.view.name} view, used square to it in `{view.name}`.",
             f"use a straight line here, or a number such as `{wall.name} at "
             f"{wall.view.axis_names()[wall.longer()]} ...`",
@@ -212,7 +219,8 @@ def _straight_across(wall: Wall, view: View, place: Place) -> Straight:
     size = math.hypot(a, b)
     if size < _SQUARE:
         raise mistake(
-            "line-never-met", place,
+            "line-never-met",
+            place,
             f"`{wall.name}` runs alongside the plane of `{view.name}` and never meets it.",
             "use another line, or a number",
         )
@@ -225,7 +233,8 @@ def other_coordinate(wall: Wall, axis: str, at: float, place: Place) -> float:
     names = wall.view.axis_names()[:2]
     if axis not in names:
         raise mistake(
-            "axis-not-in-view", place,
+            "axis-not-in-view",
+            place,
             f"`{wall.name}` belongs to the {wall.view.name} view, which has no {axis}.",
             f"write `{wall.name} at {names[0]} ...` or `{wall.name} at {names[1]} ...`",
         )
@@ -234,7 +243,9 @@ def other_coordinate(wall: Wall, axis: str, at: float, place: Place) -> float:
         d = wall.direction
         if abs(d[index]) < _SQUARE:
             raise mistake(
-                "line-never-there", place, f"`{wall.name}` runs square to {axis}: it has one value of {axis} only.",
+                "line-never-there",
+                place,
+                f"`{wall.name}` runs square to {axis}: it has one value of {axis} only.",
                 f"write `{wall.name} at {names[1 - index]} ...`, or a number",
             )
         return wall.point[1 - index] + d[1 - index] * (at - wall.point[index]) / d[index]
@@ -254,12 +265,17 @@ def curve_mistake(name: str, count: int, place: Place) -> Mistake:
     """The fault of a point that a curve does not give just once."""
     if count:
         return mistake(
-            "curve-met-twice", place, f"`{name}` is met {count} times here, so it does not give one point.",
+            "curve-met-twice",
+            place,
+            f"`{name}` is met {count} times here, so it does not give one point.",
             "use the curve's other coordinate, or give the point in numbers",
         )
     return mistake(
-        "off-the-curve", place, f"`{name}` does not reach this far.",
-        f"carry `{name}` on by another point, or stay between its ends", "a curve ends where it ends",
+        "off-the-curve",
+        place,
+        f"`{name}` does not reach this far.",
+        f"carry `{name}` on by another point, or stay between its ends",
+        "a curve ends where it ends",
     )
 
 

@@ -81,13 +81,17 @@ def _empty(node: Node) -> bool:
 
 def _not_a_part(key: Scalar, node: Node) -> Fault:
     return Fault(
-        code="part-form", place=node.place, what=f"the part `{key.text}` is {form_of(node)}, but words with values are wanted.",
+        code="part-form",
+        place=node.place,
+        what=f"the part `{key.text}` is {form_of(node)}, but words with values are wanted.",
         mend=f"write `{key.text}: {{box: {{...}}}}`, or its words set in under it, one to a line",
     )
 
 
 def _list_wanted(node: Node) -> Fault:
     return Fault(
-        code="list-wanted", place=node.place, what=f"`joints` is {form_of(node)}, but a list is wanted.",
+        code="list-wanted",
+        place=node.place,
+        what=f"`joints` is {form_of(node)}, but a list is wanted.",
         mend="write one joint to a line, each after a dash: `- {tenon: rail, into: leg}`",
     )
