@@ -154,6 +154,21 @@ def test_sheets_that_need_not_be_exact_do_not_say_so_but_full_size_ones_always_d
     assert all("actual size" in words_of(page) for page in pages_of(render_sheet(full, MADE).pdf))
 
 
+def test_full_size_pages_are_counted_with_their_sheet() -> None:
+    after = sheet(Paragraph(text="after"), key="after")
+    for blocks, count in (
+        ((FullSize(scene=drawn_leg(1.0)),), 4),
+        ((Paragraph(text="see"), PageBreak(), FullSize(scene=drawn_leg(1.0)), Paragraph(text="end")), 6),
+        ((FullSize(scene=drawn_leg(1.0), roll=True),), 1),
+    ):
+        made = render_packet(Packet(title="p", sheets=(sheet(*blocks, key="full"), after)), MADE)
+        told = [words_of(page) for page in pages_of(made.pdf)]
+        assert len(told) == count + 1
+        for index, text in enumerate(told[:-1]):
+            assert f"full · page {index + 1} of {count}" in text
+        assert "after · page 1 of 1" in told[-1]
+
+
 def test_body_is_12_points_and_key_numbers_18_or_more() -> None:
     pages = pages_of(render_sheet(one_of_everything(), MADE).pdf)
     sizes: dict[str, set[float]] = {}

@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 from batchwright.geometry.curve import flatten
 from batchwright.geometry.segment import Arc, Line
 from batchwright.sheets.scene.extent import scene_bounds
+from batchwright.sheets.scene.overlap import overlaps
 from batchwright.sheets.scene.primitives import Curve, Straight, Text
 from batchwright.sheets.scene.scene import Scene
-from batchwright.sheets.scene.sheet import A4, LETTER, Orientation
-from batchwright.sheets.scene.tile_page import key_plan
+from batchwright.sheets.scene.sheet import A3, A4, BOTTOM, LETTER, TABLOID, TOP, Orientation, Paper
+from batchwright.sheets.scene.tile_page import frame_scene, key_plan
 from batchwright.sheets.scene.tiling import best_orientation, lay_tiles, roll_page, window_size
 
 PAGE = (A4.width, A4.height)
@@ -92,6 +93,17 @@ def test_wrong_asks_are_refused() -> None:
         lay_tiles(Scene(items=scene.items, name="a", scale=0.5), PAGE)
     with pytest.raises(ValueError, match="5080 mm is the most"):
         roll_page(Scene(items=(Straight(start=(0, 0), end=(0, 5100)),), name="long"))
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER, A3, TABLOID])
+def test_nothing_in_the_bands_lies_on_anything_else(paper: Paper) -> None:
+    for page in ((paper.width, paper.height), (paper.height, paper.width)):
+        tiling = lay_tiles(arched(1500.0, 900.0), page)
+        for tile in tiling.tiles:
+            frame = frame_scene(page, "finished outline, seen from the front", tile, tiling)
+            assert overlaps(frame) == ()
+            left, bottom, right, top = scene_bounds(frame)
+            assert left > 6.0 and right < page[0] - 6.0 and bottom > BOTTOM and top < page[1] - TOP
 
 
 def test_the_key_plan_fits_and_names_every_printed_tile() -> None:

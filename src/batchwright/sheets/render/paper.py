@@ -245,8 +245,8 @@ def _key_page(block: FullSize, sheet: Sheet, setting: Typesetting, tiling: Tilin
     left_out = f" Nothing is on {', '.join(empty)}: not printed." if empty else ""
     steps = (
         "Print at actual size, never “fit to page”.",
-        "Lay a rule on both check bars of every page: 100 mm and 4 in.",
-        f"Trim along the dotted edge on one side of each join; neighbours overlap by {tiling.overlap:g} mm.",
+        "Lay a rule on both check bars of every page: 100\u00a0mm and 4\u00a0in.",
+        f"Trim along the dotted edge on one side of each join; neighbours overlap by {tiling.overlap:g}\u00a0mm.",
         "Bring the crosses over each other and glue or tape.",
     )
     count = len(tiling.printed)

@@ -41,20 +41,54 @@ class _Table:
     """What lies on the drawing, by owner: boxes of texts and straight pieces of thin lines; and all wood."""
 
     wood: Array
+    slack: float
     boxes: dict[int, list[Array]] = field(default_factory=dict)
     lines: dict[int, Array] = field(default_factory=dict)
 
-    def cost(self, owner: int, boxes: list[Array], lines: Array, slack: float) -> float:
-        """How badly boxes and lines of an owner clash with everything else."""
+    def rest(self, owner: int) -> _Rest:
+        """Everything on the drawing but what one item draws."""
+        boxes = [box for key, held in self.boxes.items() if key != owner for box in held]
+        lines = [pieces for key, pieces in self.lines.items() if key != owner and len(pieces)]
+        thin = np.concatenate(lines) if lines else np.zeros((0, 2, 2))
+        spans = np.array([_span(box) for box in boxes]).reshape(-1, 4)
+        return _Rest(wood=self.wood, thin=thin, boxes=boxes, spans=spans, slack=self.slack)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rest:
+    """What an item must keep clear of; `spans` are the upright boxes around `boxes`."""
+
+    wood: Array
+    thin: Array
+    boxes: list[Array]
+    spans: Array
+    slack: float
+
+    def cost(self, boxes: list[Array], lines: Array, limit: float) -> float:
+        """How badly boxes and lines clash with the rest; counting stops once `limit` is passed."""
         total = 0.0
-        others = [box for key, held in self.boxes.items() if key != owner for box in held]
-        held = [pieces for key, pieces in self.lines.items() if key != owner and len(pieces)]
-        thin = np.concatenate(held) if held else np.zeros((0, 2, 2))
         for box in boxes:
-            total += _ON_WOOD * (first_crossing(box, self.wood, slack) is not None)
-            total += _ON_TEXT * sum(boxes_overlap(box, other, slack) for other in others)
-            total += _ON_LINE * (first_crossing(box, thin, slack) is not None)
-        return total + _LINE_THROUGH * sum(first_crossing(other, lines, slack) is not None for other in others)
+            total += _ON_TEXT * sum(boxes_overlap(box, self.boxes[i], self.slack) for i in self.near(_span(box)))
+            total += _ON_WOOD * (first_crossing(box, self.wood, self.slack) is not None)
+            total += _ON_LINE * (first_crossing(box, self.thin, self.slack) is not None)
+            if total >= limit:
+                return total
+        if not len(lines):
+            return total
+        crossed = (first_crossing(self.boxes[i], lines, self.slack) for i in self.near(_span(lines.reshape(-1, 2))))
+        return total + _LINE_THROUGH * sum(hit is not None for hit in crossed)
+
+    def near(self, span: Array) -> list[int]:
+        """Which boxes can be met at all by what lies in an upright box."""
+        if not self.boxes:
+            return []
+        apart = (self.spans[:, :2] > span[2:]) | (self.spans[:, 2:] < span[:2])
+        return [int(i) for i in np.flatnonzero(~apart.any(axis=1))]
+
+
+def _span(points: Array) -> Array:
+    """Left, bottom, right, top of points, shape (4,)."""
+    return np.concatenate([points.min(axis=0), points.max(axis=0)])
 
 
 def settle(scene: Scene, passes: int = 2) -> Scene:
@@ -64,7 +98,8 @@ def settle(scene: Scene, passes: int = 2) -> Scene:
     way. What cannot be settled stays in its best place, and `overlaps` tells of it.
     """
     items = [_spread(item, scene.scale) for item in each_item(scene.items)]
-    table = _Table(wood=heavy_pieces(tuple(p for i in items for p in plain_items(i, scene.scale)), scene.scale))
+    drawn = tuple(part for item in items for part in plain_items(item, scene.scale))
+    table = _Table(wood=heavy_pieces(drawn, scene.scale), slack=TOUCH / scene.scale)
     for index, item in enumerate(items):
         if not isinstance(item, _Movable):
             table.boxes[index], table.lines[index] = _parts(item, scene.scale)
@@ -88,14 +123,14 @@ def _spread(item: Item, scale: float) -> Item:
 
 
 def _best(item: _Movable, owner: int, table: _Table, scale: float, turn: int) -> Item:
-    slack = TOUCH / scale
-    if turn and table.cost(owner, *_parts(item, scale), slack) < _ON_LINE:
+    rest = table.rest(owner)
+    if turn and rest.cost(*_parts(item, scale), math.inf) < _ON_LINE:
         return item
     best, least = item, math.inf
     for step, candidate in enumerate(_places(item, scale)):
         if step * _STEP >= least:
             break
-        cost = step * _STEP + table.cost(owner, *_parts(candidate, scale), slack)
+        cost = step * _STEP + rest.cost(*_parts(candidate, scale), least - step * _STEP)
         if cost < least - 1e-9:
             best, least = candidate, cost
     return best

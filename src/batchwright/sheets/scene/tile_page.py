@@ -29,6 +29,8 @@ from batchwright.sheets.scene.tiling import BAND_BOTTOM, BAND_LEFT, BAND_RIGHT, 
 
 CROSS = 9.0
 """Size of a register cross [mm]."""
+BESIDE_BAR = 130.0
+"""Where along an edge the words beyond the check bar stand [mm]."""
 
 
 def window_scene(scene: Scene, drawn: tuple[Plain, ...], window: Box, crosses: tuple[Vec2, ...]) -> Scene:
@@ -73,9 +75,9 @@ def _joins(tile: Tile, tiling: Tiling, box: Box) -> list[Item]:
     out: list[Item] = []
     places = (
         ((0, 1), (right + 1.5, middle[1]), math.pi / 2.0, Level.TOP),
-        ((0, -1), (left - 1.2, middle[1] + 20.0), math.pi / 2.0, Level.BASE),
+        ((0, -1), (left - 1.2, bottom + BESIDE_BAR), math.pi / 2.0, Level.BASE),
         ((-1, 0), (middle[0], top + 1.2), 0.0, Level.BASE),
-        ((1, 0), (middle[0] + 20.0, bottom - 1.2), 0.0, Level.TOP),
+        ((1, 0), (left + BESIDE_BAR, bottom - 1.2), 0.0, Level.TOP),
     )
     for (down, across), at, angle, level in places:
         name = names.get((tile.row + down, tile.column + across))
