@@ -22,7 +22,8 @@ class Middle:
     name: str
     slot: int
     at: Callable[[float], float | None]
-    guess: Vec2
+    guess: Callable[[], Vec2]
+    """A point near it, to begin a search from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,11 +98,10 @@ def _on_middle(middle: Middle, other: Locus, place: Place) -> Vec2:
         u = _middle_value(middle, v, place)
         return _other_value(other, slot, u, v, place)
 
-    at = middle.guess[1 - slot]
     if isinstance(other, Straight) and abs(other.direction[1 - slot]) < 1e-12:
         at = other.point[1 - slot]
     else:
-        at = _solved(step, at, place)
+        at = _solved(step, middle.guess()[1 - slot], place)
     u = _middle_value(middle, at, place)
     if isinstance(other, Curved):
         box = bounds(other.path)

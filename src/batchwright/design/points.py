@@ -201,8 +201,7 @@ def part_locus(body: Body, name: str, slot: int, view: View) -> Locus:
             return 0.5 * (found[0] + found[1]) - base
         return 0.5 * (found[0] + found[1])
 
-    guess = view.seen(middle_of(body))
-    return Middle(name, slot, middle, guess)
+    return Middle(name, slot, middle, lambda: view.seen(middle_of(body)))
 
 
 def _cut_middle(body: Body, name: str, view: View, place: Place) -> Vec2:

@@ -5,21 +5,76 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from batchwright.base.fault import Place
 from batchwright.design.views import View, Wall, curve_mistake
 from batchwright.geometry.curve import (
     between,
     crossings_with_line,
     length_of,
-    parameter_at_length,
     path_point_at,
     path_tangent_at,
     reversed_path,
 )
-from batchwright.geometry.frame import Frame, Vec2, Vec3, dot, plus
-from batchwright.geometry.segment import Line, Path, apart
+from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, dot, plus
+from batchwright.geometry.segment import Line, Path, Segment, apart, derivatives_at
 
 _Range = tuple[float, float]
+
+
+PANELS = 64
+"""Pieces of each segment that a ruler measures one by one."""
+
+_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(6)
+
+
+@dataclass(frozen=True, slots=True)
+class Ruler:
+    """Lengths run along a path at many of its parameters, to find the parameter at a length between them.
+
+    Between two marks the parameter is a cubic of the length with the right slope at both: within 1e-7 mm on the fair
+    curves of furniture.
+    """
+
+    lengths: Array
+    parameters: Array
+    slopes: Array
+
+    @property
+    def whole(self) -> float:
+        """Length of the path [mm]."""
+        return float(self.lengths[-1])
+
+    def parameter(self, at: float) -> float:
+        """The parameter (segment index + t) where the path has run a length [mm]."""
+        k = min(max(int(np.searchsorted(self.lengths, at)) - 1, 0), len(self.lengths) - 2)
+        low, step = float(self.lengths[k]), float(self.lengths[k + 1] - self.lengths[k])
+        x = (at - low) / step
+        a, b = float(self.parameters[k]), float(self.parameters[k + 1])
+        rise, fall = float(self.slopes[k, 0]) * step, float(self.slopes[k, 1]) * step
+        return a + (b - a) * x * x * (3.0 - 2.0 * x) + x * (1.0 - x) * (rise * (1.0 - x) - fall * x)
+
+
+def ruler_of(path: Path) -> Ruler:
+    """Every segment measured in equal steps of its parameter (Gauss, six points to a step)."""
+    lengths, slopes = [np.zeros(1)], []
+    edges = np.linspace(0.0, 1.0, PANELS + 1)
+    inner = (edges[:-1, None] + (0.5 * (_NODES + 1.0))[None, :] / PANELS).ravel()
+    for segment in path:
+        speed = _speeds(segment, inner).reshape(PANELS, -1)
+        run = speed @ _WEIGHTS * (0.5 / PANELS)
+        lengths.append(lengths[-1][-1] + np.cumsum(run))
+        ends = 1.0 / np.maximum(_speeds(segment, edges), 1e-12)
+        slopes.append(np.column_stack([ends[:-1], ends[1:]]))
+    marks = np.arange(len(path) * PANELS + 1) / PANELS
+    return Ruler(np.concatenate(lengths), marks, np.concatenate(slopes))
+
+
+def _speeds(segment: Segment, t: Array) -> Array:
+    d = derivatives_at(segment, t)
+    speeds: Array = np.hypot(d[:, 0], d[:, 1])
+    return speeds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +83,7 @@ class Rest:
 
     view: View
     path: Path
-    whole: float
+    ruler: Ruler
     low: float
     high: float
     along: int
@@ -97,17 +152,17 @@ class Rest:
         return p, q
 
     def _point(self, at: float) -> Vec2:
-        if 0.0 <= at <= self.whole:
+        if 0.0 <= at <= self.ruler.whole:
             return path_point_at(self.path, self._parameter(at))
         return self._beyond(at)
 
     def _parameter(self, at: float) -> float:
-        return parameter_at_length(self.path, min(max(at, 0.0), self.whole))
+        return self.ruler.parameter(min(max(at, 0.0), self.ruler.whole))
 
     def _beyond(self, at: float) -> Vec2:
         """A hair past the curve's end, straight on."""
         end = self.path[0].start if at < 0.0 else self.path[-1].end
-        run, over = self._run(at), at if at < 0.0 else at - self.whole
+        run, over = self._run(at), at if at < 0.0 else at - self.ruler.whole
         return (end[0] + over * run[0], end[1] + over * run[1])
 
     def _run(self, at: float) -> Vec2:
@@ -119,7 +174,7 @@ def rest_of(wall: Wall, low: float, high: float, place: Place) -> Rest:
     along = wall.longer()
     if wall.direction is not None:
         path = _straight(wall, wall.direction, low, high, along)
-        return Rest(view=wall.view, path=path, whole=length_of(path), low=0.0, high=length_of(path), along=along)
+        return Rest(view=wall.view, path=path, ruler=ruler_of(path), low=0.0, high=length_of(path), along=along)
     path = wall.path
     if path[0].start[along] > path[-1].end[along]:
         path = reversed_path(path)
@@ -130,7 +185,7 @@ def rest_of(wall: Wall, low: float, high: float, place: Place) -> Rest:
         if len(found) != 1:
             raise curve_mistake(wall.name, len(found), place)
         at.append(_length_to(path, found[0][0]))
-    return Rest(view=wall.view, path=path, whole=length_of(path), low=at[0], high=at[1], along=along)
+    return Rest(view=wall.view, path=path, ruler=ruler_of(path), low=at[0], high=at[1], along=along)
 
 
 def _length_to(path: Path, parameter: float) -> float:

@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 
 from batchwright.design.lookup import Pen
-from batchwright.design.mistake import Mistake, mistake
-from batchwright.design.outlines import crossing_fault
+from batchwright.design.mistake import mistake
 from batchwright.design.places import bent, named_wall
 from batchwright.design.points import each, gathered, items_of, view_point
 from batchwright.design.reading import length_of, scalar_of
@@ -14,7 +13,7 @@ from batchwright.design.tree import Mapping, Node, Scalar, Sequence
 from batchwright.design.views import Straight, View, trace
 from batchwright.geometry.batten import strip_outline
 from batchwright.geometry.frame import Vec2
-from batchwright.geometry.outline import Outline, crosses_itself
+from batchwright.geometry.outline import Outline
 from batchwright.geometry.segment import Path
 
 
@@ -55,9 +54,6 @@ def draw_strip(node: Node, view: View, pen: Pen) -> tuple[Outline, Path]:
             "make it narrower, or bend the batten less sharply",
             "the hollow side needs a radius larger than half the width",
         ) from None
-    crossed = crosses_itself(shape)
-    if crossed:
-        raise Mistake(crossing_fault(crossed, node.place, "strip"))
     return shape, path
 
 
