@@ -44,8 +44,8 @@ def _top(
 
 @APP.command()
 def new(
-    example: Annotated[str, typer.Argument(help="Name of an example; `batchwright new list x` names them all.")],
-    folder: Annotated[Path, typer.Argument(help="Folder to make: new, or empty.")],
+    example: Annotated[str, typer.Argument(help="Name of an example; `list` names them all.")],
+    folder: Annotated[Path | None, typer.Argument(help="Folder to make: new, or empty. Default: its name.")] = None,
     json: AsJson = False,
 ) -> None:
     """Start a project folder from an example: a piece file, a job and its boards."""

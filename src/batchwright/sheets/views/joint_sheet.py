@@ -55,10 +55,10 @@ def joint_title(group: tuple[Joint, ...], made: Made) -> str:
 def joint_blocks(group: tuple[Joint, ...], made: Made, printing: Printing) -> tuple[Block, ...]:
     """The sections of the first of a group, its sizes with who decided, what was measured, and where the others are."""
     joint = _drawn_one(group, made)
-    sections = [_section(joint, made, across, printing) for across in (False, True)]
     blocks: list[Block] = []
-    for scene, words in sections:
-        blocks.append(Drawing(scene=scene, caption=words, alt=scene.about))
+    for across in (False, True):
+        scene = joint_scene(joint, made, across, printing)
+        blocks.append(Drawing(scene=scene, caption=_section_words(scene, across), alt=scene.about))
     blocks.append(_size_table(joint, printing))
     if joint.measures:
         blocks.append(_measure_table(joint, printing))
@@ -75,7 +75,7 @@ def _drawn_one(group: tuple[Joint, ...], made: Made) -> Joint:
     return next((joint for joint in group if made.piece.part(joint.part).draft.drawn), group[0])
 
 
-def _section(joint: Joint, made: Made, across: bool, printing: Printing) -> tuple[Scene, str]:
+def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> Scene:
     """A section along the tenon: through its width, or (across) through its thickness."""
     plane = _plane(joint, across)
     names = _shown(joint, made)
@@ -90,10 +90,13 @@ def _section(joint: Joint, made: Made, across: bool, printing: Printing) -> tupl
     low_x, low_y, high_x, high_y = cut.view.bounds
     scale = fitting_scale((high_x - low_x, high_y - low_y), ROOM, printing.unit is Unit.INCHES)
     way = "thickness" if across else "width"
-    size = "full size" if scale == 1.0 else f"at {scale:g} of full size"
     about = f"section of {joint.id} through the {way} of the tenon"
-    scene = settle(Scene(items=tuple(items), name=f"section through the {way}", scale=scale, about=about))
-    return scene, f"Section through the tenon's {way}, {size}."
+    return settle(Scene(items=tuple(items), name=f"section through the {way}", scale=scale, about=about))
+
+
+def _section_words(scene: Scene, across: bool) -> str:
+    size = "full size" if scene.scale == 1.0 else f"at {scene.scale:g} of full size"
+    return f"Section through the tenon's {'thickness' if across else 'width'}, {size}."
 
 
 def _plane(joint: Joint, across: bool) -> Frame:

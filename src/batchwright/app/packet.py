@@ -1,0 +1,128 @@
+"""From a plan to files: the packet, plan.json, lists, board sketches, outlines and rods."""
+
+from __future__ import annotations
+
+from batchwright.app.planned import Planned
+from batchwright.app.progress import Progress, silent
+from batchwright.app.record import plan_as_json
+from batchwright.base.length import Unit
+from batchwright.model.piece import KindId
+from batchwright.sheets.render.csv_text import render_csv
+from batchwright.sheets.render.dxf import DxfForm, render_dxf
+from batchwright.sheets.render.pdf import render_packet, render_sheet
+from batchwright.sheets.render.svg import render_svg
+from batchwright.sheets.scene.sheet import A4, LETTER, Packet
+from batchwright.sheets.views.boards import board_scene
+from batchwright.sheets.views.csv_lists import BUYING_COLUMNS, CUTTING_COLUMNS, buying_rows, cutting_rows
+from batchwright.sheets.views.made import Made, make
+from batchwright.sheets.views.packet import Contents, make_packet, pattern_packet, pattern_scenes, roll_packet
+from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.rods import DIRECTIONS, rod_scene
+
+REVISION_LETTERS = 6
+"""How much of the design's hash stands on the sheets as its revision."""
+
+
+def contents_of(planned: Planned, made: Made | None = None) -> Contents:
+    """What the sheets are made from."""
+    numbers = {row.kind: index + 1 for index, row in enumerate(planned.cutting.rows)}
+    totals = {row.kind: row.total for row in planned.cutting.rows}
+    printing = Printing(
+        unit=Unit.INCHES if planned.inches else Unit.MILLIMETRES,
+        hands=planned.piece.draft.hands,
+        numbers=numbers,
+        totals=totals,
+        currency=planned.shop.currency,
+    )
+    return Contents(
+        made=made or make(planned.piece),
+        cutting=planned.cutting,
+        lumber=planned.lumber,
+        findings=planned.findings,
+        printing=printing,
+        job=f"{planned.job.name}, {planned.job.copies} copies",
+        copies=planned.job.copies,
+        revision=planned.design_hash[:REVISION_LETTERS],
+        date=planned.made.date().isoformat(),
+        paper=planned.job.paper,
+    )
+
+
+def packet_files(planned: Planned, progress: Progress = silent) -> dict[str, bytes]:
+    """Every file of the packet by its name in the folder."""
+    contents = contents_of(planned)
+    progress("sheets", 0.5)
+    files = {"plan.json": plan_as_json(planned), **_lists(planned, contents)}
+    files |= _boards(contents)
+    files |= _outlines(planned, contents)
+    progress("rods", 0.65)
+    files |= _rods(planned, contents)
+    progress("packet", 0.75)
+    files["packet.pdf"] = render_packet(make_packet(contents), planned.made).pdf
+    progress("done", 1.0)
+    return files
+
+
+def sheet_keys(planned: Planned) -> tuple[tuple[str, str], ...]:
+    """Key and title of every sheet of the packet."""
+    return tuple((sheet.key, sheet.title) for sheet in make_packet(contents_of(planned)).sheets)
+
+
+def one_sheet(planned: Planned, key: str) -> bytes | None:
+    """One sheet again, as it stands in the packet; None where there is none of that key."""
+    packet = make_packet(contents_of(planned))
+    sheet = next((one for one in packet.sheets if one.key == key), None)
+    return None if sheet is None else render_sheet(sheet, planned.made).pdf
+
+
+def _lists(planned: Planned, contents: Contents) -> dict[str, bytes]:
+    return {
+        "cutting-list.csv": render_csv(CUTTING_COLUMNS, cutting_rows(planned.cutting, contents.printing)),
+        "buying-list.csv": render_csv(BUYING_COLUMNS, buying_rows(planned.cutting, planned.lumber)),
+    }
+
+
+def _boards(contents: Contents) -> dict[str, bytes]:
+    lumber = contents.lumber
+    if lumber is None:
+        return {}
+    plans = {plan.board: plan for plan in lumber.plans}
+    return {
+        f"boards/{file_name(board.name)}.svg": render_svg(
+            board_scene(board, plans.get(board.name), lumber, contents.printing)
+        ).encode()
+        for board in lumber.boards
+        if board.name in plans
+    }
+
+
+def _outlines(planned: Planned, contents: Contents) -> dict[str, bytes]:
+    files: dict[str, bytes] = {}
+    for scene, _ in pattern_scenes(contents):
+        name = file_name(scene.name)
+        files[f"outlines/{name}.svg"] = render_svg(scene).encode()
+        files[f"outlines/{name}.dxf"] = render_dxf(scene, DxfForm(inches=planned.inches)).encode()
+    for paper in (A4, LETTER):
+        _print(files, f"outlines/full-size-{paper.name}.pdf", pattern_packet(contents, paper), planned)
+    return files
+
+
+def _rods(planned: Planned, contents: Contents) -> dict[str, bytes]:
+    files: dict[str, bytes] = {}
+    for direction in DIRECTIONS:
+        scene = rod_scene(contents.made.piece, contents.made.bounds, direction, contents.printing)
+        files[f"rods/{direction.name}.svg"] = render_svg(scene).encode()
+        files[f"rods/{direction.name}.dxf"] = render_dxf(scene, DxfForm(inches=planned.inches)).encode()
+    _print(files, "rods/full-size-roll.pdf", roll_packet(contents), planned)
+    return files
+
+
+def _print(files: dict[str, bytes], name: str, packet: Packet | None, planned: Planned) -> None:
+    if packet is not None:
+        files[name] = render_packet(packet, planned.made).pdf
+
+
+def file_name(name: str | KindId) -> str:
+    """A name that every file system takes: letters and digits of any language, and single hyphens."""
+    kept = "".join(letter if letter.isalnum() else "-" for letter in name)
+    return "-".join(part for part in kept.split("-") if part) or "unnamed"

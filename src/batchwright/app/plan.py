@@ -1,0 +1,117 @@
+"""Plan a job: from its file to records; nothing is written here."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from batchwright.app.load import Loaded, load
+from batchwright.app.planned import Planned
+from batchwright.app.progress import Progress, silent
+from batchwright.app.result import Outcome
+from batchwright.base.fault import Fault, has_errors, in_file_order
+from batchwright.base.finding import Finding, Grade
+from batchwright.joinery.complete import complete_piece
+from batchwright.model.draft import DraftPiece
+from batchwright.model.job import Job
+from batchwright.model.piece import Piece
+from batchwright.model.stock import LumberPlan
+from batchwright.model.work import CuttingList
+from batchwright.planning.cutting import Request, check_cutting_list, list_parts
+from batchwright.planning.lumber import LumberRequest, plan_lumber
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """A piece or job that was read and jointed, with what was found."""
+
+    loaded: Loaded
+    piece: Piece
+    findings: tuple[Finding, ...]
+
+
+def check_file(path: Path) -> Outcome[Checked]:
+    """Read a piece file or a job, joint the piece, and tell all faults and findings."""
+    outcome = load(path)
+    if outcome.thing is None:
+        return Outcome(None, outcome.faults)
+    loaded, told = _by_the_job(outcome.thing)
+    if any(fault.code.startswith("syntax") for fault in outcome.faults):
+        return Outcome(None, outcome.faults)
+    piece = complete_piece(loaded.draft, loaded.shop)
+    faults = in_file_order([*outcome.faults, *piece.faults])
+    return Outcome(Checked(loaded=loaded, piece=piece, findings=(*told, *piece.findings)), faults)
+
+
+def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome[Planned]:
+    """Everything planned for a job; None with the faults where the input is wrong."""
+    progress("reading", 0.0)
+    outcome = check_file(path)
+    if outcome.thing is None or has_errors(outcome.faults):
+        return Outcome(None, outcome.faults)
+    checked = outcome.thing
+    loaded = checked.loaded
+    progress("cutting list", 0.3)
+    cutting, listed = _cutting(checked)
+    progress("boards", 0.35)
+    lumber, laid = _lumber(loaded, cutting)
+    planned = Planned(
+        job=loaded.job,
+        shop=loaded.shop,
+        piece=checked.piece,
+        cutting=cutting,
+        lumber=lumber,
+        boards=loaded.boards,
+        findings=(*checked.findings, *listed, *laid),
+        made=made,
+        design_hash=loaded.design_hash,
+    )
+    return Outcome(planned, outcome.faults)
+
+
+def _cutting(checked: Checked) -> tuple[CuttingList, tuple[Finding, ...]]:
+    loaded = checked.loaded
+    request = Request(piece=checked.piece, shop=loaded.shop, copies=loaded.job.copies, spares=loaded.job.spares)
+    cutting, findings = list_parts(request)
+    return cutting, (*findings, *check_cutting_list(checked.piece, cutting))
+
+
+def _lumber(loaded: Loaded, cutting: CuttingList) -> tuple[LumberPlan | None, tuple[Finding, ...]]:
+    if not loaded.boards:
+        return None, ()
+    return plan_lumber(LumberRequest(blanks=cutting.blanks, boards=loaded.boards, shop=loaded.shop))
+
+
+def _by_the_job(loaded: Loaded) -> tuple[Loaded, tuple[Finding, ...]]:
+    """What the job says wins over what the piece says; a finding tells where they differ."""
+    job, draft = loaded.job, loaded.draft
+    findings: list[Finding] = []
+    if job.wood and job.wood != draft.wood:
+        findings.append(_differs(job, f"the piece is drawn in {draft.wood}, the job makes it in {job.wood}"))
+        draft = _in_wood(draft, job.wood)
+    if job.outdoors is not None and job.outdoors != draft.outdoors:
+        place = "outdoors" if job.outdoors else "indoors"
+        findings.append(_differs(job, f"the job puts the piece {place}, the piece file says otherwise"))
+        draft = replace(draft, outdoors=job.outdoors)
+    return replace(loaded, draft=draft), tuple(findings)
+
+
+def _in_wood(draft: DraftPiece, wood: str) -> DraftPiece:
+    parts = tuple(replace(part, wood=wood) if part.wood == draft.wood else part for part in draft.parts)
+    return replace(draft, wood=wood, parts=parts)
+
+
+def _differs(job: Job, what: str) -> Finding:
+    return Finding(
+        code="job-differs-from-piece",
+        grade=Grade.NOTE,
+        what=f"{what}; the job decides.",
+        mend="change one of the two if that is not meant.",
+        place=job.place,
+    )
+
+
+def warnings_of(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
+    """The faults that stop nothing."""
+    return () if has_errors(faults) else faults
