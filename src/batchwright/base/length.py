@@ -10,7 +10,7 @@ import re
 from enum import Enum
 from fractions import Fraction
 
-from batchwright.base.misread import Misread
+from batchwright.base.misread import Misread, quoted
 from batchwright.base.numeral import Numeral, numeral_at, plain, spaces_end
 
 INCH = 25.4
@@ -81,7 +81,7 @@ def unit_at(line: str, start: int) -> tuple[str | Misread, int]:
         return "", start
     unit = _MARKS.get(found.group(), found.group())
     if unit not in PER_UNIT:
-        what = f"'{found.group()}' is no unit of length here."
+        what = f"{quoted(found.group())} is no unit of length here."
         return Misread(what=what, mend=f"write {KNOWN_UNITS}", column=start + 1), start
     return unit, found.end()
 
@@ -91,7 +91,7 @@ def _numeral(line: str, start: int) -> Numeral | Misread:
     if found is not None:
         return found
     rest = line[start:].strip()
-    what = f"'{rest}' does not start with a number." if rest else "there is no length here."
+    what = f"{quoted(rest)} does not start with a number." if rest else "there is no length here."
     return Misread(what=what, mend="write one, such as 17 1/4 in or 440 mm", column=start + 1)
 
 
@@ -121,9 +121,8 @@ def _inches_after_feet(line: str, start: int, feet: Numeral) -> Numeral | Misrea
 
 
 def _left_over(line: str, left: int) -> Misread:
-    rest = line[left:].strip()
     mend = "write one length, such as 17 1/4 in or 440 mm"
-    return Misread(what=f"'{rest}' is left over behind the length.", mend=mend, column=left + 1)
+    return Misread(what=f"{quoted(line[left:])} is left over behind the length.", mend=mend, column=left + 1)
 
 
 def nearest_fraction(value: float, step: int = 32) -> Fraction:

@@ -15,3 +15,13 @@ class Misread:
 
     def __str__(self) -> str:
         return f"{self.what} (column {self.column}); {self.mend}"
+
+
+def quoted(text: str, most: int = 40) -> str:
+    """What was typed, in quotes, cut short where it goes on for ever.
+
+    >>> quoted("  17 1/4 "), quoted("9" * 50, 5)
+    ("'17 1/4'", "'99999...'")
+    """
+    shown = " ".join(text.split())
+    return f"'{shown}'" if len(shown) <= most else f"'{shown[:most]}...'"

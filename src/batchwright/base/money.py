@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
-from batchwright.base.misread import Misread
+from batchwright.base.misread import Misread, quoted
 from batchwright.base.numeral import plain, spaces_end
 
 LARGEST = 10**14
@@ -112,16 +112,17 @@ def read_money(text: str, currency: str = "$") -> Amount | Misread:
     number = _AMOUNT.match(line, number_at)
     if number is None or len(number.group()) > 20:
         rest = line[number_at:].strip()
-        what = f"'{rest}' is no amount." if rest else "there is no amount here."
+        what = f"{quoted(rest)} is no amount." if rest else "there is no amount here."
         return Misread(what=what, mend="write it as 12.50 or 1,250.00", column=number_at + 1)
     after_at = spaces_end(line, number.end())
     after = None if before else _SIGN_OR_CODE.match(line, after_at)
     left = spaces_end(line, after.end() if after else after_at)
     if left < len(line):
-        what = f"'{line[left:].strip()}' is left over behind the amount."
+        what = f"{quoted(line[left:])} is left over behind the amount."
         return Misread(what=what, mend="write one amount and one currency", column=left + 1)
     named = before or after
     cents = int(Decimal(number.group().replace(",", "")) * 100)
     if cents > LARGEST:
-        return Misread(what=f"'{number.group()}' is too much to reckon with.", mend="check it", column=number_at + 1)
+        what = f"{quoted(number.group())} is too much to reckon with."
+        return Misread(what=what, mend="check the digits", column=number_at + 1)
     return Amount(-cents if negative else cents, named.group() if named else currency)

@@ -9,7 +9,7 @@ import math
 from fractions import Fraction
 
 from batchwright.base.length import read_length
-from batchwright.base.misread import Misread
+from batchwright.base.misread import Misread, quoted
 from batchwright.base.numeral import Numeral, numeral_at, plain, spaces_end
 from batchwright.base.units import FACTORS, HOUSE_UNIT, OFFERED, ZERO, Dimension, folded
 
@@ -32,7 +32,7 @@ def read_quantity(text: str, expected: Dimension, bare: str | None = None) -> fl
     number, sign = _signed_numeral(line)
     if number is None:
         return Misread(
-            what=f"'{text.strip()}' is no {expected.value}." if text.strip() else f"there is no {expected.value} here.",
+            what=f"{quoted(text)} is no {expected.value}." if text.strip() else f"there is no {expected.value} here.",
             mend=f"write a number with {offered(expected)}",
             column=spaces_end(line, 0) + 1,
         )
@@ -76,8 +76,8 @@ def _in_house_units(value: Fraction, unit: str, shown: str, column: int, expecte
 def _wrong_unit(shown: str, column: int, expected: Dimension) -> Misread:
     known = any(folded(shown) in factors for factors in FACTORS.values())
     article = "an" if expected.value[0] in "aeiou" else "a"
-    what = f"'{shown}' does not measure {article} {expected.value}." if known else f"'{shown}' is no known unit."
-    return Misread(what=what, mend=f"write {offered(expected)}", column=column)
+    wrong = f"does not measure {article} {expected.value}." if known else "is no known unit."
+    return Misread(what=f"{quoted(shown)} {wrong}", mend=f"write {offered(expected)}", column=column)
 
 
 def offered(expected: Dimension) -> str:
