@@ -162,8 +162,7 @@ def arc_to_cubics(arc: Arc, tolerance: float = 1e-4) -> tuple[Cubic, ...]:
     """Cubics that stay within `tolerance` of an arc [mm], tangent to it where they join.
 
     Handles of 4/3 tan(angle/4); the radial error of a piece is 2/27 sin^6(angle/4) / cos^2(angle/4) of the radius.
-    Source: closed form (Goldapp, Approximation of circular arcs by cubic polynomials, 1991; from memory), tested
-    against dense points of the circle.
+    Source: closed form, tested against dense points of the circle.
     """
     sweep = arc_sweep(arc)
     radius = length_of(arc) / abs(sweep) if abs(sweep) > 1e-9 else math.inf

@@ -16,6 +16,7 @@ from batchwright.geometry.segment import (
     Segment,
     apart,
     arc_sweep,
+    point_at,
     points_at,
     second_derivative_at,
 )
@@ -85,8 +86,8 @@ def flatten_with_parameters(path: Path, tolerance: float) -> Polyline:
 
 def _steps(segment: Segment, count: int) -> Array:
     """The points at t = 1/count, 2/count, ... 1; the last one is the segment's end to the bit."""
-    if count == 1:
-        return np.array([segment.end], dtype=float)
+    if count <= 5:
+        return np.array([*(point_at(segment, i / count) for i in range(1, count)), segment.end], dtype=float)
     points = points_at(segment, np.arange(1, count + 1) / count)
     points[-1] = segment.end
     return points

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from batchwright.geometry.crossing import nearest
 from batchwright.geometry.flat import Indices, Polyline, flatten_with_parameters
@@ -27,6 +28,9 @@ COARSE = 0.05
 
 SAME = 1e-7
 """Curves this near to each other touch; places this near are one [mm]."""
+
+MOST_PAIRS = 1_000_000
+"""Chord pairs looked at in one go, so that long paths do not fill the memory."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,17 +108,21 @@ def _runs_back(a: Segment, b: Segment, joint: Vec2) -> bool:
 
 
 def _near_pairs(a: Polyline, b: Polyline) -> list[tuple[int, int]]:
-    """Chord pairs that come within twice the coarse tolerance of each other."""
+    """Chord pairs that come within twice the coarse tolerance of each other; of one line with itself, each once."""
     margin = 2.0 * COARSE
-    low_a, high_a = _boxes(a)
     low_b, high_b = _boxes(b)
-    near = (low_a[:, None, 0] <= high_b[None, :, 0] + margin) & (low_b[None, :, 0] <= high_a[:, None, 0] + margin)
-    near &= (low_a[:, None, 1] <= high_b[None, :, 1] + margin) & (low_b[None, :, 1] <= high_a[:, None, 1] + margin)
-    if a is b:
-        near = np.triu(near, 1)
-    i, j = np.nonzero(near)
-    keep = _chords_near(a, b, i, j, margin)
-    return list(zip(i[keep].tolist(), j[keep].tolist(), strict=True))
+    found: list[tuple[int, int]] = []
+    rows = max(1, MOST_PAIRS // max(1, len(low_b)))
+    low_a, high_a = _boxes(a)
+    for first in range(0, len(low_a), rows):
+        low, high = low_a[first : first + rows, None], high_a[first : first + rows, None]
+        near = (low[..., 0] <= high_b[:, 0] + margin) & (low_b[:, 0] <= high[..., 0] + margin)
+        near &= (low[..., 1] <= high_b[:, 1] + margin) & (low_b[:, 1] <= high[..., 1] + margin)
+        i, j = np.nonzero(np.triu(near, first + 1) if a is b else near)
+        i += first
+        keep = ~(_one_side(a, i, b, j, margin) | _one_side(b, j, a, i, margin))
+        found += zip(i[keep].tolist(), j[keep].tolist(), strict=True)
+    return found
 
 
 def _boxes(line: Polyline) -> tuple[Array, Array]:
@@ -122,12 +130,8 @@ def _boxes(line: Polyline) -> tuple[Array, Array]:
     return np.minimum(p, q), np.maximum(p, q)
 
 
-def _chords_near(a: Polyline, b: Polyline, i: Indices, j: Indices, margin: float) -> NDArrayBool:
-    """Which chord pairs are not kept apart by the line of either of them."""
-    return ~(_one_side(a, i, b, j, margin) | _one_side(b, j, a, i, margin))
-
-
-def _one_side(a: Polyline, i: Indices, b: Polyline, j: Indices, margin: float) -> NDArrayBool:
+def _one_side(a: Polyline, i: Indices, b: Polyline, j: Indices, margin: float) -> NDArray[np.bool_]:
+    """Which chords of `b` lie wholly to one side of the line of their chord of `a`."""
     p, d = a.points[i], a.points[i + 1] - a.points[i]
     length = np.hypot(d[:, 0], d[:, 1])
     heights = []
@@ -135,10 +139,8 @@ def _one_side(a: Polyline, i: Indices, b: Polyline, j: Indices, margin: float) -
         off = end - p
         heights.append((d[:, 0] * off[:, 1] - d[:, 1] * off[:, 0]) / np.maximum(length, 1e-12))
     h, k = heights
-    return ((h > margin) & (k > margin)) | ((h < -margin) & (k < -margin))
-
-
-NDArrayBool = np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+    clear: NDArray[np.bool_] = ((h > margin) & (k > margin)) | ((h < -margin) & (k < -margin))
+    return clear
 
 
 def _meetings(a: Path, b: Path, first: Polyline, second: Polyline, pair: tuple[int, int]) -> list[Meeting]:

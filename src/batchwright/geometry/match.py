@@ -70,7 +70,7 @@ def _laid(a: Path, ma: Moments, b: Path, mb: Moments, ask: tuple[float, bool]) -
             continue
         for shift in ((0.0, 0.0), _box_shift(turned, q)):
             laid = turned + np.array(shift)
-            if _farthest(laid, q) <= tolerance and _farthest(q, laid) <= tolerance:
+            if all(_farthest(*pair) <= tolerance for pair in ((laid[::16], q), (laid, q), (q, laid))):
                 u, v = (_turn(angle) @ np.array(ma.centroid)).tolist()
                 return angle, (mb.centroid[0] - u + shift[0], mb.centroid[1] - v + shift[1])
     return None
@@ -111,8 +111,12 @@ def _farthest(points: Array, polygon: Array) -> float:
     """The greatest distance of any of the points from a polygon's edges."""
     start = polygon[None, :, :]
     d = np.roll(polygon, -1, axis=0)[None, :, :] - start
-    off = points[:, None, :] - start
     square = np.maximum((d * d).sum(axis=2), 1e-30)
-    t = np.clip((off * d).sum(axis=2) / square, 0.0, 1.0)
-    gap = off - t[..., None] * d
-    return float(np.sqrt((gap * gap).sum(axis=2).min(axis=1).max()))
+    worst = 0.0
+    rows = max(1, 200_000 // len(polygon))
+    for first in range(0, len(points), rows):
+        off = points[first : first + rows, None, :] - start
+        t = np.clip((off * d).sum(axis=2) / square, 0.0, 1.0)
+        gap = off - t[..., None] * d
+        worst = max(worst, float((gap * gap).sum(axis=2).min(axis=1).max()))
+    return math.sqrt(worst)

@@ -20,6 +20,9 @@ from batchwright.geometry.segment import (
     points_at,
 )
 
+_SIX: tuple[Array, Array] = np.polynomial.legendre.leggauss(6)
+_TWELVE: tuple[Array, Array] = np.polynomial.legendre.leggauss(12)
+
 
 @dataclass(frozen=True, slots=True)
 class Moments:
@@ -79,8 +82,10 @@ def moments(path: Path) -> Moments:
 
 def _integrals(segment: Segment, origin: Vec2) -> list[float]:
     """First and second moments of the area swept from the v axis: integrals of powers over dv and du (Green)."""
-    pieces, nodes = (1, 6) if not isinstance(segment, Arc) else (1 + int(abs(arc_sweep(segment)) / 0.8), 12)
-    x, w = np.polynomial.legendre.leggauss(nodes)
+    if isinstance(segment, Arc):
+        pieces, (x, w) = 1 + int(abs(arc_sweep(segment)) / 0.8), _TWELVE
+    else:
+        pieces, (x, w) = 1, _SIX
     t = np.concatenate([(k + 0.5 * (x + 1.0)) / pieces for k in range(pieces)])
     weight = np.tile(0.5 * w / pieces, pieces)
     p: Array = points_at(segment, t) - np.array(origin)
