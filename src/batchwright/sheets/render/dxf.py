@@ -200,9 +200,14 @@ def _add_text(space: Modelspace, text: Text, form: DxfForm, scale: float) -> Non
         return
     style = "Batchwright bold" if text.weight is Weight.BOLD else "Batchwright"
     entity = space.add_text(
-        printable(text.text),
+        _literal(printable(text.text)),
         height=text.size * CAP_HEIGHT / scale / form.unit,
         rotation=math.degrees(text.angle),
         dxfattribs={"layer": "text", "style": style},
     )
     entity.set_placement(_at(text.at, form), align=_ALIGN[text.side])
+
+
+def _literal(text: str) -> str:
+    """The text with the format's own signs (%%d, ^J) made plain letters again."""
+    return text.replace("^", "^ ").replace("%%", "%%%%%%")
