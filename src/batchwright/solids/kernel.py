@@ -130,7 +130,14 @@ def triangles_of_polygon(loops: Sequence[Array]) -> Ints:
         found = triangulate([np.ascontiguousarray(loop, dtype=np.float64) for loop in loops])
     except RuntimeError as error:
         raise ValueError(f"an outline cannot be filled: {error}") from error
-    return np.array(found, dtype=np.int64).reshape(-1, 3)
+    triangles = np.array(found, dtype=np.int64).reshape(-1, 3)
+    points = np.vstack(loops)
+    a, b, c = np.moveaxis(points[triangles], 1, 0)
+    double = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+    wanted = sum(float((p[:, 0] * np.roll(p[:, 1], -1) - np.roll(p[:, 0], -1) * p[:, 1]).sum()) for p in loops)
+    if abs(float(np.abs(double).sum()) - wanted) > 1e-6 * max(1.0, abs(wanted)):
+        raise ValueError("an outline crosses itself, so it encloses no piece of wood")
+    return triangles
 
 
 def beyond_plane(body: Body, normal: Vec3, offset: float) -> Body:
