@@ -57,6 +57,11 @@ def _check_positive(what: str, value: float) -> None:
         raise ValueError(f"{what} must be above 0, not {value:g}")
 
 
+def _check_ring_angle(ring_angle: float) -> None:
+    if not -_EDGE <= ring_angle <= math.pi / 2.0 + _EDGE:
+        raise ValueError(f"ring angle must be 0 to pi/2 radians, not {ring_angle:g}")
+
+
 def change_by_coefficient(size: float, coefficient: float, mc_from: float, mc_to: float) -> float:
     r"""Change of a size between two moisture contents, by the dimensional change coefficient.
 
@@ -230,8 +235,7 @@ def turned_to_rings(tangential: float, radial: float, ring_angle: float) -> floa
     >>> round(turned_to_rings(0.00365, 0.0018, math.pi / 4.0), 6)
     0.002725
     """
-    if not -_EDGE <= ring_angle <= math.pi / 2.0 + _EDGE:
-        raise ValueError(f"ring angle must be 0 to pi/2 radians, not {ring_angle:g}")
+    _check_ring_angle(ring_angle)
     return float(tangential * math.cos(ring_angle) ** 2 + radial * math.sin(ring_angle) ** 2)
 
 
@@ -321,6 +325,7 @@ def movement(size: float, species: Species, ring_angle: float, mc_from: float, m
     >>> round(answer.change, 2), answer.equation
     (8.76, 'eq. 13-2')
     """
+    _check_ring_angle(ring_angle)
     inside = all(LOWEST_BY_COEFFICIENT - _EDGE <= each <= HIGHEST_BY_COEFFICIENT + _EDGE for each in (mc_from, mc_to))
     coefficient, rests = _turned(species, "movement", ring_angle)
     if inside and coefficient is not None:
