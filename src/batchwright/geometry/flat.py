@@ -23,6 +23,9 @@ from batchwright.geometry.segment import (
 
 Indices = NDArray[np.intp]
 
+LARGEST_BEND = 1e8
+"""A curve with more second derivative than this [mm] swings over kilometres: a slip of the pen."""
+
 
 @dataclass(frozen=True, slots=True)
 class Polyline:
@@ -40,7 +43,7 @@ def chord_count(segment: Segment, tolerance: float) -> int:
     Raises
     ------
     ValueError
-        If the tolerance is not positive.
+        If the tolerance is not positive, or the curve swings over kilometres.
     """
     if not tolerance > 0.0:
         raise ValueError(f"a tolerance must be above zero, not {tolerance}")
@@ -49,6 +52,8 @@ def chord_count(segment: Segment, tolerance: float) -> int:
     if isinstance(segment, Cubic):
         a, b = second_derivative_at(segment, 0.0), second_derivative_at(segment, 1.0)
         bend = max(math.hypot(*a), math.hypot(*b))
+        if not bend < LARGEST_BEND:
+            raise ValueError(f"a curve from {segment.start} to {segment.end} is too large to be drawn in chords")
         return max(1, math.ceil(math.sqrt(bend / (8.0 * tolerance)) - 1e-9))
     sweep = abs(arc_sweep(segment))
     if sweep < 1e-9:

@@ -52,7 +52,7 @@ class _Side:
         """Points of the side, their derivatives by t, and how far the side still runs forward (1 - curvature f)."""
         p, d = points_at(self.segment, t), derivatives_at(self.segment, t)
         e = second_derivatives_at(self.segment, t)
-        speed = np.hypot(d[:, 0], d[:, 1])
+        speed = np.maximum(np.hypot(d[:, 0], d[:, 1]), 1e-9)
         tangent = d / speed[:, None]
         normal = np.stack([-tangent[:, 1], tangent[:, 0]], axis=1)
         curvature = (d[:, 0] * e[:, 1] - d[:, 1] * e[:, 0]) / speed**3
@@ -129,7 +129,18 @@ def _fitted(side: _Side, what: str) -> list[Segment]:
     if forward[worst] <= 1e-6:
         f = float(side.profile(t)[0][worst])
         _refuse(what, f, f / (1.0 - float(forward[worst])), point_at(side.segment, float(t[worst])))
+    _refuse_turning_back(side.segment)
     return _pieces(points, slopes, 1.0, side.segment.name)
+
+
+def _refuse_turning_back(segment: Segment) -> None:
+    """A curve that runs to a point and back again has no one side."""
+    t = np.linspace(0.0, 1.0, GRID + 1)
+    d = derivatives_at(segment, t)
+    back = np.nonzero((d[1:] * d[:-1]).sum(axis=1) < 0.0)[0]
+    if len(back):
+        u, v = point_at(segment, float(t[back[0]]))
+        raise ValueError(f"the curve turns back on itself at ({u:.6g}, {v:.6g}): no one curve runs beside it there")
 
 
 def _pieces(points: Array, slopes: Array, step: float, name: str) -> list[Segment]:

@@ -66,6 +66,9 @@ def test_flatten_refuses_what_makes_no_sense() -> None:
         flatten(())
     with pytest.raises(ValueError, match="above zero"):
         flatten(PATH, 0.0)
+    for far in (1e12, math.inf, math.nan):
+        with pytest.raises(ValueError, match="too large"):
+            flatten((Cubic((0.0, 0.0), (far, 0.0), (1.0, 1.0), (9.0, 9.0)),))
 
 
 def test_bounds_of_a_cubic_are_those_of_dense_points() -> None:

@@ -81,6 +81,15 @@ def test_a_path_with_a_corner_or_a_gap_has_no_parallel() -> None:
         parallel((), 1.0)
 
 
+def test_a_batten_that_turns_back_on_itself_has_no_sides() -> None:
+    """Three points on one line, the third between the others: the batten runs to a point and back."""
+    there_and_back = batten([(0.0, 0.0), (30.0, 0.0), (10.0, 0.0)])
+    with pytest.raises(ValueError, match="turns back on itself"):
+        parallel(there_and_back, 2.0)
+    with pytest.raises(ValueError, match="turns back on itself"):
+        strip_outline(there_and_back, [5.0])
+
+
 def true_sides(path: Path, widths: list[float]) -> tuple[np.ndarray, np.ndarray]:
     """The two sides by their definition: centre line plus and minus half the fair width, square to it."""
     chords = [math.dist(s.start, s.end) for s in path]
