@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from ruamel.yaml import YAML, events
@@ -40,6 +40,19 @@ def read_bytes(data: bytes, file: str) -> tuple[str | None, Mapping | None, tupl
         return None, None, (_not_utf8(data, error.start, file),)
     tree, faults = read_tree(text, file)
     return text, tree, faults
+
+
+def decode_table(data: bytes, file: str) -> tuple[str | None, tuple[Fault, ...]]:
+    """The text of a table's bytes (boards, defects), or None and what is wrong with it. Tabs may part its cells."""
+    if len(data) > 10 * LONGEST_TEXT:
+        what = f"the table has {len(data)} bytes; the most is {10 * LONGEST_TEXT}."
+        return None, (Fault(code="too-long", place=Place(file), what=what, mend="split it"),)
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        return None, (_not_utf8(data, error.start, file),)
+    forbidden = tuple(fault for fault in _forbidden(text, file) if fault.code != "tab")
+    return (None, forbidden) if forbidden else (text, ())
 
 
 def read_tree(text: str, file: str) -> tuple[Mapping | None, tuple[Fault, ...]]:
@@ -138,7 +151,7 @@ class _Builder:
             value = self.node(next(stream), stream, depth + 1)
             if self.key_is_sound(key, first) and isinstance(key, Scalar):
                 first[key.text] = key.place
-                entries.append((key, value))
+                entries.append((key, _beside(key, value)))
         return Mapping(entries=tuple(entries), place=self.place(event))
 
     def key_is_sound(self, key: Node, first: dict[str, Place]) -> bool:
@@ -206,6 +219,14 @@ class _Builder:
 
     def place(self, event: Any) -> Place:
         return Place(self.file, event.start_mark.line + 1, event.start_mark.column + 1)
+
+
+def _beside(key: Scalar, value: Node) -> Node:
+    """A value, or where nothing is written, nothing, placed behind the word and its colon."""
+    if isinstance(value, Scalar) and value.span.start == value.span.end:
+        behind = replace(key.place, column=key.place.column + key.span.end - key.span.start + 1)
+        return replace(value, place=behind)
+    return value
 
 
 def _forbidden(text: str, file: str) -> tuple[Fault, ...]:

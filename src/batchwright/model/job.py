@@ -46,3 +46,5 @@ class Job:
     """letter, tabloid, A4, A3, or `roll 610 mm`."""
     place: Place = NOWHERE
     note: str = ""
+    places: tuple[tuple[str, Place], ...] = ()
+    """Where the value of each word stands; `spares: back leg` for a spare."""

@@ -94,6 +94,8 @@ class Shop:
     clamps: tuple[tuple[float, int], ...] = ()
     """(length mm, how many)."""
     glues: tuple[str, ...] = ()
+    guides: tuple[tuple[float, float], ...] = ()
+    """Guide bushes: (outside diameter, largest bit that passes) [mm]."""
 
     def machine(self, kind: str) -> Machine | None:
         """The first machine of a kind, or None where the shop has none."""

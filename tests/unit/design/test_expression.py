@@ -3,6 +3,7 @@
 Units: 1 in = 25.4 mm exactly, 1 ft = 304.8 mm exactly (international yard and pound agreement, 1959).
 """
 
+# ruff: noqa: E501 - tables of examples read best one under another
 from __future__ import annotations
 
 import math
