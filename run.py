@@ -34,8 +34,8 @@ FOLDERS = {
     "house": "tests/house",
     "acceptance": "tests/acceptance",
     "browser": "tests/browser",
-    "bench": "benchmarks",
 }
+BENCH = ROOT / "benchmarks" / "run.py"
 TOOLS = {
     "lint": (("ruff", "check", "."), ("importlinter",)),
     "types": (("mypy",),),
@@ -225,13 +225,15 @@ def test(words: list[str]) -> int:
     """Run every check, or one section; the last line is pytest's own."""
     section = words[0] if words and not words[0].startswith("-") else ""
     rest = words[1:] if section else words
-    if section and section not in FOLDERS and section not in TOOLS:
-        known = " | ".join([*FOLDERS, *TOOLS])
+    if section and section not in (*FOLDERS, *TOOLS, "bench"):
+        known = " | ".join([*FOLDERS, *TOOLS, "bench"])
         raise CannotStartError(f"there is no section '{section}' of the checks.", f"one of: {known}; or none for all")
     python = prepare("dev")
     os.chdir(str(ROOT))
     if section in TOOLS:
         return max(child(python, tool(words_of) + rest) for words_of in TOOLS[section])
+    if section == "bench":
+        return child(python, [str(BENCH), *rest])
     if section:
         if not Path(FOLDERS[section]).is_dir():
             raise CannotStartError(f"there is no folder {FOLDERS[section]} yet.", "run another section")
