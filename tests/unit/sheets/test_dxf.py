@@ -149,3 +149,11 @@ def test_same_scene_same_bytes_in_another_process_too() -> None:
     text = render_dxf(drawn_leg())
     assert hashes == {hashlib.sha256(text.encode()).hexdigest() + "\n"}
     assert "ezdxf" not in text.split("ENTITIES")[0].split("HEADER")[1].split("ENDSEC")[0]
+
+
+def test_an_arc_without_a_bend_is_a_line_and_an_open_end_is_closed() -> None:
+    flat = Curve(path=(Arc((0, 0), (5, 0), (10, 0)),))
+    open_cubic = Curve(path=(Cubic((0, 0), (5, 9), (9, 9), (20, 0)),), closed=True)
+    corner = Curve(path=(Line((0, 0), (9, 0)), Line((9, 0), (9, 9))), closed=True)
+    kinds = [e.dxftype() for e in read(render_dxf(Scene(items=(flat, open_cubic, corner), name="a"))).modelspace()]
+    assert kinds == ["LINE", "SPLINE", "LINE", "LWPOLYLINE"]

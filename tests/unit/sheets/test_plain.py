@@ -163,3 +163,36 @@ def test_a_halo_lies_under_its_text_and_groups_open_in_order() -> None:
 def test_a_scene_without_scale_is_refused() -> None:
     with pytest.raises(ValueError, match="above zero"):
         Scene(items=(), name="a", scale=0.0)
+
+
+def test_a_lifted_label_is_led_back_to_its_line_and_a_shifted_one_has_its_line_drawn_out() -> None:
+    base = Dimension(start=(0.0, 0.0), end=(20.0, 0.0), label="13/16", offset=10.0)
+
+    def lines(item: Dimension) -> list[Straight]:
+        return [p for p in plain_items(item, 1.0) if isinstance(p, Straight) and p.stroke is Stroke.DIMENSION]
+
+    lifted = lines(Dimension(start=base.start, end=base.end, label=base.label, offset=10.0, shift=30.0, lift=8.0))
+    assert len(lifted) == len(lines(base)) + 1
+    assert any(line.start == pytest.approx((10.0, 10.0)) and line.end[1] > 15.0 for line in lifted)
+    left = lines(Dimension(start=base.start, end=base.end, label=base.label, offset=10.0, shift=-30.0))
+    assert min(line.start[0] for line in left) < -10.0
+
+
+def test_no_extension_line_where_the_dimension_touches_the_wood() -> None:
+    item = Dimension(start=(0.0, 0.0), end=(40.0, 0.0), label="40", offset=1.0)
+    along = [p for p in plain_items(item, 1.0) if isinstance(p, Straight) and p.stroke is Stroke.DIMENSION]
+    assert len(along) == 1
+
+
+def test_upright_running_labels_stand_outside_the_line_on_either_side() -> None:
+    stations = (Station(at=(50.0, 0.0), label="50"),)
+    for offset in (10.0, -10.0):
+        item = Running(datum=(0.0, 0.0), direction=(1.0, 0.0), stations=stations, offset=offset, upright=True)
+        text = station_text(item, stations[0], 1.0)
+        box = box_of(text, 1.0)
+        assert text.angle == pytest.approx(0.0) and text.side is Side.MIDDLE
+        assert box[1] > 10.0 if offset > 0.0 else box[3] < -10.0
+
+
+def test_a_scene_of_nothing_has_a_size_all_the_same() -> None:
+    assert scene_bounds(Scene(items=(), name="a")) == (0.0, 0.0, 0.0, 0.0)

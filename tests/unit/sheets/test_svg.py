@@ -134,3 +134,7 @@ def test_letters_that_cannot_be_printed_do_not_break_the_file() -> None:
 )
 def test_numbers_are_short(value: float, text: str) -> None:
     assert number(value) == text
+
+
+def test_an_arc_without_a_bend_is_a_line() -> None:
+    assert lengths(Scene(items=(Curve(path=(Arc((0, 0), (5, 0), (10, 0)),)),), name="a")) == pytest.approx([10.0])

@@ -66,7 +66,9 @@ def render_sheet(sheet: Sheet, made: datetime) -> Printed:
 def _unscaled(raw: bytes) -> tuple[bytes, int]:
     """The same PDF, asking the reader's program not to scale it when it prints."""
     writer = PdfWriter(clone_from=io.BytesIO(raw))
-    preferences = DictionaryObject({NameObject("/PrintScaling"): NameObject("/None")})
+    held = writer.root_object.get("/ViewerPreferences", DictionaryObject()).get_object()
+    preferences = held if isinstance(held, DictionaryObject) else DictionaryObject()
+    preferences[NameObject("/PrintScaling")] = NameObject("/None")
     writer.root_object[NameObject("/ViewerPreferences")] = preferences
     stream = io.BytesIO()
     writer.write(stream)
