@@ -145,7 +145,7 @@ def board_feet(width: float, length: float, thickness: float, half_up: bool = Tr
     Notes
     -----
     Valid for hardwood sold by the board: the rough thickness is charged even if the board is bought surfaced,
-    and less than 1 in counts as 1 in. A bundle is rounded once, at its total; see `tally`.
+    and less than 1 in counts as 1 in. A bundle is rounded once, at its total.
 
     Source: NHLA rules (formula read, rounding from memory).
 

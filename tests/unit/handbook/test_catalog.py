@@ -5,11 +5,13 @@ from __future__ import annotations
 import importlib
 import inspect
 import pkgutil
+import shlex
 from importlib import resources
 
 import pytest
 
 import batchwright.handbook.catalog
+from batchwright.app.ask import ask
 from batchwright.base.fault import Fault
 from batchwright.handbook.catalog import Answer, Entry, Kind, entries, evaluate, find_entry
 from batchwright.handbook.catalog.entry import WORDS, Value
@@ -113,6 +115,8 @@ def test_every_formula_answers_with_a_source_beside_its_value(entry: Entry) -> N
             values[each.name] = 0.5 if each.kind is Kind.ANGLE else sample
     if entry.name == "waste":
         values["factor"] = 1.3
+    if entry.name == "board_feet":
+        values["quarters"] = "8/4"
     found = evaluate(entry.name, values)
     assert isinstance(found, Answer), [str(each) for each in found]
     assert found.results[0].value is not None
@@ -139,7 +143,9 @@ def test_movement_takes_cut_across_or_ring_angle() -> None:
 
 
 def test_board_feet_shows_the_rule_and_the_volume() -> None:
-    found = answer("board_feet", width=7 * 25.4, length=10 * 304.8, thickness=50.8)
+    assert answer("board_feet", width=7 * 25.4, length=10 * 304.8, quarters="8/4") == (
+        found := answer("board_feet", width=7 * 25.4, length=10 * 304.8, thickness=50.8)
+    )
     assert value(found, "board feet, hardwood rule") == 12.0  # 5.83 counts as 6, times 2
     assert value(found, "board feet, plain volume") == printed("11.667")
 
@@ -166,6 +172,14 @@ def test_all_faults_are_told_at_once_in_order() -> None:
     ]
 
 
+@pytest.mark.parametrize("entry", [each for each in entries() if not each.is_table], ids=lambda entry: entry.name)
+def test_every_example_can_be_typed_as_it_stands(entry: Entry) -> None:
+    name, *typed = shlex.split(entry.example)
+    outcome = ask(name, tuple(typed))
+    assert outcome.thing is not None, [str(each) for each in outcome.faults]
+    assert outcome.thing.answer is not None
+
+
 @pytest.mark.parametrize(
     ("name", "values", "code"),
     [
@@ -174,6 +188,8 @@ def test_all_faults_are_told_at_once_in_order() -> None:
         ("emc", {"temperature": float("nan"), "humidity": 0.5}, "handbook-number-wanted"),
         ("emc", {"temperature": 20.0, "humidity": 0.985}, "handbook-out-of-limits"),
         ("board_feet", {"width": 0.0, "length": 1.0, "thickness": 1.0}, "handbook-out-of-limits"),
+        ("board_feet", {"width": 1.0, "length": 1.0}, "handbook-asked-wrongly"),
+        ("board_feet", {"width": 1.0, "length": 1.0, "quarters": "7/4"}, "handbook-name-unknown"),
         ("species", {"name": "whit oak"}, "handbook-name-unknown"),
         ("species", {"name": "redwood"}, "handbook-name-shared"),
         ("outdoor_emc", {"place": "Portland"}, "handbook-name-shared"),

@@ -18,19 +18,34 @@ from batchwright.handbook.catalog.entry import (
     words,
 )
 from batchwright.handbook.catalog.plain import plain_entry
+from batchwright.handbook.lumber_sizes import thickness_named
 
 WIDTH = Parameter(name="width", kind=Kind.LENGTH, title="width of the board", unit="mm", low=0.0, above=True)
 LENGTH = Parameter(name="length", kind=Kind.LENGTH, title="length of the board", unit="mm", low=0.0, above=True)
+QUARTERS = Parameter(name="quarters", kind=Kind.TEXT, title="rough thickness it is sold by, such as 8/4", optional=True)
 THICKNESS = Parameter(
-    name="thickness", kind=Kind.LENGTH, title="rough thickness it is sold by, 2 in for 8/4", unit="mm",
-    low=0.0, above=True,
+    name="thickness", kind=Kind.LENGTH, title="rough thickness, instead of quarters", unit="mm",
+    low=0.0, above=True, optional=True,
 )  # fmt: skip
 COUNT = Parameter(name="count", kind=Kind.NUMBER, title="how many such boards", low=1.0, high=10_000.0, default=1.0)
 
 
+def _thickness(values: Values) -> float:
+    """Rough thickness, by its name in quarters or as a length."""
+    given = [name for name in ("quarters", "thickness") if name in values]
+    if len(given) != 1:
+        raise AskedWronglyError(
+            f"board_feet takes one of 'quarters' and 'thickness', not {'both' if given else 'neither'}",
+            "give quarters=8/4, or thickness=2in.",
+        )
+    if given == ["quarters"]:
+        return thickness_named(words(values, "quarters")).rough
+    return number(values, "thickness")
+
+
 def _board_feet(values: Values) -> Answer:
     width, length = number(values, "width"), number(values, "length")
-    thickness, count = number(values, "thickness"), number(values, "count")
+    thickness, count = _thickness(values), number(values, "count")
     if count != int(count):
         raise AskedWronglyError(f"'count' is {count:g}, but boards come whole", "give a whole number of boards.")
     board = measuring.BoardSize(width=width, length=length, thickness=thickness)
@@ -44,7 +59,7 @@ def _board_feet(values: Values) -> Answer:
         Result(name="board feet, hardwood rule", value=feet, kind=Kind.NUMBER, unit="board ft", source=rule),
         Result(name="board feet, plain volume", value=exact, kind=Kind.NUMBER, unit="board ft",
                source=told_of(measuring.board_feet_of_volume).source),
-        Result(name="volume", value=width * length * thickness * count, kind=Kind.VOLUME, unit="mm^3",
+        Result(name="volume", value=width * length * thickness * count / 1e9, kind=Kind.NUMBER, unit="m3",
                source="definition"),
     )  # fmt: skip
     notes = ["the hardwood rule drops part feet of length and rounds the surface measure; a yard charges by it"]
@@ -105,11 +120,11 @@ def _grade(values: Values) -> Answer:
 ENTRIES = (
     Entry(
         name="board_feet", title="Board feet of hardwood, by surface measure and as a plain volume",
-        is_table=False, parameters=(WIDTH, LENGTH, THICKNESS, COUNT), mark=Mark.READ,
+        is_table=False, parameters=(WIDTH, LENGTH, QUARTERS, THICKNESS, COUNT), mark=Mark.READ,
         source=told_of(measuring.tally).source, valid_for=told_of(measuring.board_feet).valid_for,
         covers=("lumber.board_feet", "lumber.tally", "lumber.surface_measure", "lumber.whole_feet",
                 "lumber.board_feet_of_volume"),
-        work=_board_feet, example="board_feet width=7in length=10ft thickness=2in",
+        work=_board_feet, example="board_feet width=7in length=10ft quarters=8/4",
     ),
     plain_entry(
         measuring.softwood_board_feet,

@@ -113,9 +113,8 @@ def _rules(values: Values) -> Answer:
         _text("says", rule.rule, source),
         _text("expression", rule.expression, source),
         _text("numbers", numbers, source),
-        _text("note", rule.note),
     )
-    return Answer(results=results)
+    return Answer(results=results, notes=(rule.note,) if rule.note else ())
 
 
 def _adhesives(values: Values) -> Answer:
