@@ -116,7 +116,7 @@ def test_a_line_strikes_a_box_where_the_slab_rule_says(
     way = (math.cos(turn) * math.cos(rise), math.sin(turn) * math.cos(rise), math.sin(rise))
     origin = solid.centroid + np.array([3.1, -2.3, 1.7]) - 2000.0 * np.array(way)
     local, along = np.array(frame.to_local(vec3(origin))), np.array(frame.turn_back(way))
-    with np.errstate(divide="ignore"):
+    with np.errstate(divide="ignore", over="ignore"):
         first, second = (0.0 - local) / along, (np.array([a, b, c]) - local) / along
     enter, leave = np.minimum(first, second).max(), np.maximum(first, second).min()
     found = cast(solid, origin[None], way)

@@ -127,11 +127,14 @@ def chains_of(arrises: Arrises, chosen: Ints, solid: Solid) -> tuple[Chain, ...]
     follows: dict[int, int] = {}
     taken: set[int] = set()
     for k in chosen.tolist():
-        for m in starts.get(int(arrises.ends[k, 1]), []):
-            if m not in taken and _runs_on(arrises, k, m, solid):
-                follows[k] = m
-                taken.add(m)
-                break
+        after = [
+            m
+            for m in starts.get(int(arrises.ends[k, 1]), [])
+            if m not in taken and _runs_on(arrises, k, m, solid)
+        ]
+        if after:
+            follows[k] = max(after, key=lambda m: float(arrises.along[k] @ arrises.along[m]))
+            taken.add(follows[k])
     heads = [k for k in chosen.tolist() if k not in taken]
     found, seen = [], set()
     for k in [*heads, *chosen.tolist()]:
@@ -146,20 +149,24 @@ def chains_of(arrises: Arrises, chosen: Ints, solid: Solid) -> tuple[Chain, ...]
 
 
 def _runs_on(arrises: Arrises, k: int, m: int, solid: Solid) -> bool:
-    """Whether arris m carries on where k ends: on the same faces or such as join them, or round an inside corner."""
+    """Whether arris m carries on where k ends: nearly straight on, on the same faces or such as join them or hardly
+    turn from them; or round an inside corner of a face."""
 
     def same(one: int, two: int) -> bool:
         return one == two or (min(one, two), max(one, two)) in solid.joins
 
+    level_a = float(arrises.normal_a[k] @ arrises.normal_a[m]) > FLAT_ENOUGH
+    level_b = float(arrises.normal_b[k] @ arrises.normal_b[m]) > FLAT_ENOUGH
     same_a = same(int(arrises.a[k]), int(arrises.a[m]))
     same_b = same(int(arrises.b[k]), int(arrises.b[m]))
-    if same_a and same_b and arrises.along[k] @ arrises.along[m] > SHARPEST_LINK:
+    straight_on = float(arrises.along[k] @ arrises.along[m])
+    if (same_a or level_a) and (same_b or level_b) and straight_on > SHARPEST_LINK:
         return True
     turn = np.cross(arrises.along[k], arrises.along[m])
-    if same_a and arrises.normal_a[k] @ arrises.normal_a[m] > FLAT_ENOUGH:
-        inside = turn @ arrises.normal_a[k] < 0.0
-    elif same_b and arrises.normal_b[k] @ arrises.normal_b[m] > FLAT_ENOUGH:
-        inside = turn @ arrises.normal_b[k] > 0.0
+    if same_a and level_a:
+        inside = float(turn @ arrises.normal_a[k]) < 0.0
+    elif same_b and level_b:
+        inside = float(turn @ arrises.normal_b[k]) > 0.0
     else:
         return False
-    return bool(inside) and bool(arrises.along[k] @ arrises.along[m] > -0.7)
+    return inside and straight_on > -0.7

@@ -134,7 +134,9 @@ def triangles_of_polygon(loops: Sequence[Array]) -> Ints:
     points = np.vstack(loops)
     a, b, c = np.moveaxis(points[triangles], 1, 0)
     double = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
-    wanted = sum(float((p[:, 0] * np.roll(p[:, 1], -1) - np.roll(p[:, 0], -1) * p[:, 1]).sum()) for p in loops)
+    wanted = sum(
+        float((p[:, 0] * np.roll(p[:, 1], -1) - np.roll(p[:, 0], -1) * p[:, 1]).sum()) for p in loops
+    )
     if abs(float(np.abs(double).sum()) - wanted) > 1e-6 * max(1.0, abs(wanted)):
         raise ValueError("an outline crosses itself, so it encloses no piece of wood")
     return triangles
