@@ -6,9 +6,9 @@ from batchwright.base.fault import Place
 from batchwright.design.bodies import Body
 from batchwright.design.lookup import Pen
 from batchwright.design.meet import Free
-from batchwright.design.mistake import mistake
+from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.points import coordinate_or_part, each, items_of, middle_along
-from batchwright.design.tree import Mapping, Node
+from batchwright.design.tree import Mapping, Node, form_of
 from batchwright.design.views import AXES_OF, PLAIN
 from batchwright.geometry.frame import Vec3
 from batchwright.geometry.outline import Outline
@@ -24,15 +24,15 @@ def draw_box(part: Mapping, name: str, pen: Pen) -> tuple[Body, Vec3]:
     """The box of a part, drawn in the view that looks at its broad face, and its grain. Raises Mistake."""
     node = part.get("box")
     assert node is not None
-    if not isinstance(node, Mapping) or any(node.get(axis) is None for axis in "xyz"):
-        said = node.words() if isinstance(node, Mapping) else ()
-        missing = ", ".join(axis for axis in "xyz" if axis not in said)
+    if not isinstance(node, Mapping):
         raise mistake(
             "box-form",
             node.place,
-            f"the box `{name}` does not say its {missing}.",
+            f"the box `{name}` is {form_of(node)}, but three ranges are wanted.",
             "write `box: {x: [..., ...], y: [..., ...], z: [..., ...]}`",
         )
+    if any(node.get(axis) is None for axis in "xyz"):
+        raise Mistake
     said_ranges = [node.get(axis) for axis in "xyz"]
     ranges = each(list(zip("xyz", said_ranges)), lambda pair: _range(pair[1], pair[0], pen))
     solved = _solved(ranges)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from batchwright.base.fault import Place
 from batchwright.design.bodies import Body, extent_along
 from batchwright.design.lookup import Pen
-from batchwright.design.mistake import mistake
+from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.near import listed, offer
 from batchwright.design.places import named_wall
 from batchwright.design.points import each
@@ -74,17 +74,12 @@ def _cut(node: Node, body: Body, pen: Pen) -> PlaneCut | RegionCut:
 def _keep(node: Mapping, allowed: tuple[str, ...]) -> Scalar:
     said = node.get("keep")
     if said is None:
-        raise mistake(
-            "keep-not-said",
-            node.place,
-            "this cut does not say which side is kept.",
-            f"add `keep:` with {listed(allowed)}",
-        )
+        raise Mistake
     scalar = scalar_of(said, "keep")
     if scalar.text not in allowed:
         near = offer(scalar.text, allowed)
         raise mistake(
-            "unknown-word",
+            "unknown-choice",
             scalar.place,
             f"this cut keeps {listed(allowed)}, not `{scalar.text}`.",
             f"write {near or listed(allowed)}",

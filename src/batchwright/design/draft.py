@@ -45,8 +45,11 @@ def draft_piece(tree: Mapping, file: str, overrides: Overrides = None) -> tuple[
     cast = Cast(refs=desk.refs, offered=tuple(name for name in desk.refs if name in desk.offered), parts=tuple(parts))
     joints, meetings = read_joints(tree.get("joints"), cast, Pen(desk=desk), desk.faults)
     told = in_file_order(desk.faults)
-    if len(parts) == 0:
-        return None, told if has_errors(told) else (*told, _nothing_drawn(file))
+    if not parts and not has_errors(told):
+        told = (*told, _nothing_drawn(file))
+    assert has_errors(told) or all(name in desk.drawn for name in desk.parts), "a part is lost without a word"
+    if not parts:
+        return None, told
     piece = DraftPiece(
         name=heading.name, file=file, units=heading.units, hands=heading.hands, wood=heading.wood, parts=tuple(parts),
         joints=joints, meetings=meetings, sizes=book.values, middle=desk.middle, outdoors=heading.outdoors,

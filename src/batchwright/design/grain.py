@@ -66,7 +66,7 @@ def said_grain(part: Mapping, body: Body, view: View | None, pen: Pen) -> Vec3 |
         return (0.0, 0.0, 1.0)
     if scalar.text not in AXES:
         raise mistake(
-            "unknown-word",
+            "unknown-choice",
             scalar.place,
             f"the grain runs along x, y, z or across, not `{scalar.text}`.",
             "write `grain: x`, `y`, `z`, `across`, or two points of the view",

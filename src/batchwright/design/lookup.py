@@ -86,6 +86,11 @@ class Desk:
     _drawn: dict[str, DrawnPart | None] = field(default_factory=dict)
     _open: list[str] = field(default_factory=list)
 
+    @property
+    def drawn(self) -> frozenset[str]:
+        """Names of the parts that could be drawn."""
+        return frozenset(name for name, part in self._drawn.items() if part is not None)
+
     def place(self, name: str) -> Placed:
         """A named place. Raises Mistake: with its faults the first time, empty afterwards."""
         return self._once(name, self._placed, self.draw_place)
@@ -109,6 +114,10 @@ class Desk:
             self.faults += wrong.faults
             done[name] = None
             raise Mistake from None
+        except ValueError as refused:
+            self.faults.append(self._refused(name, refused))
+            done[name] = None
+            raise Mistake from None
         finally:
             self._open.pop()
         return self._once(name, done, draw)
@@ -117,6 +126,16 @@ class Desk:
         loop = (*self._open[self._open.index(name) :], name)
         keys = {each: (self.places.get(each) or self.parts[each])[0].place for each in loop}
         return loop_mistake(loop, keys, "drawing")
+
+    def _refused(self, name: str, refused: ValueError) -> Fault:
+        """The geometry below has refused what was asked, in its own words."""
+        key = (self.places.get(name) or self.parts[name])[0]
+        return Fault(
+            code="cannot-be-drawn",
+            place=key.place,
+            what=f"`{name}` cannot be drawn: {refused}.",
+            mend="look for points that fall together, widths of nothing, or a curve that doubles back",
+        )
 
     def body(self, name: str, place: Place) -> Body:
         """The copy a name means: what it leaves unsaid is as drawn. Raises Mistake."""

@@ -109,7 +109,7 @@ def _from_level(node: Mapping, view: View) -> bool:
     scalar = scalar_of(said, "from")
     if scalar.text not in ("level", "upright"):
         raise mistake(
-            "unknown-word",
+            "unknown-choice",
             scalar.place,
             f"an angle counts from `level` or from `upright`, not from `{scalar.text}`.",
             "write `from: level`, or leave it out: upright is meant then",

@@ -126,7 +126,7 @@ def _rest(node: Mapping, pen: Pen) -> _Way:
         scalar = scalar_of(along, "along")
         if scalar.text not in AXES:
             raise mistake(
-                "unknown-word",
+                "unknown-choice",
                 scalar.place,
                 f"copies go along x, y or z, not `{scalar.text}`.",
                 "write `along: x`, `y` or `z`, or `on:` and the name of a line",
@@ -170,7 +170,7 @@ def _row(node: Mapping, name: str, pen: Pen) -> _Row:
     if words is not None and words.text not in SPACINGS:
         near = offer(words.text, SPACINGS)
         raise mistake(
-            "unknown-word",
+            "unknown-choice",
             words.place,
             f"copies are spaced with {listed(SPACINGS)}, not `{words.text}`.",
             f"write {near}" if near else f"write one of {listed(SPACINGS)}",

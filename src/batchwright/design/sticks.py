@@ -111,7 +111,7 @@ def _ends_of(part: Mapping) -> tuple[str, str]:
         scalar = scalar_of(item, "ends")
         if scalar.text not in (SQUARE, LEVEL, UPRIGHT):
             raise mistake(
-                "unknown-word",
+                "unknown-choice",
                 scalar.place,
                 f"an end is square, level or upright, not `{scalar.text}`.",
                 "write `ends: level`, or `ends: [square, level]`",

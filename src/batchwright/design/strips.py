@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from batchwright.design.lookup import Pen
-from batchwright.design.mistake import mistake
+from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.places import bent, named_wall
 from batchwright.design.points import each, gathered, items_of, view_point
 from batchwright.design.reading import length_of, scalar_of
@@ -28,14 +28,7 @@ def draw_strip(node: Node, view: View, pen: Pen) -> tuple[Outline, Path]:
         )
     through, wide = node.get("through"), node.get("wide")
     if through is None or wide is None:
-        missing = "through" if through is None else "wide"
-        raise mistake(
-            "strip-form",
-            node.place,
-            f"the strip does not say `{missing}`.",
-            "write `strip: {through: [...], wide: ...}`",
-            "a strip is a batten through points, so wide",
-        )
+        raise Mistake
     path, widths = gathered_pair(node, through, wide, view, pen)
     if len(widths) not in (1, len(path) + 1):
         raise mistake(

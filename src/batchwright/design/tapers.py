@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from batchwright.base.fault import Place
 from batchwright.design.lookup import Pen
-from batchwright.design.mistake import mistake
+from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.near import listed, offer
 from batchwright.design.points import items_of
 from batchwright.design.reading import length_of, scalar_of
@@ -53,11 +53,13 @@ def stations_of(part: Mapping, rod: Rod, pen: Pen) -> list[Station]:
     node = part.get("taper")
     if node is None:
         return [Station(at=0.0, v=v, w=w), Station(at=rod.length, v=v, w=w)]
-    if not isinstance(node, Mapping) or node.get("to") is None:
+    if isinstance(node, Mapping) and node.get("to") is None:
+        raise Mistake
+    if not isinstance(node, Mapping):
         raise mistake(
             "taper-form",
             node.place,
-            "the taper does not say to what size it goes.",
+            "a taper is said with words in { }.",
             "write `taper: {from: ..., to: ...}`",
         )
     begins = node.get("from")
