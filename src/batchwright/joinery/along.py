@@ -1,0 +1,109 @@
+"""Pass (c), second half: how far a tenon goes in, how deep its mortise is, and its pegs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from batchwright.base.fault import Fault
+from batchwright.base.finding import Finding, Grade
+from batchwright.base.trace import By, Missing, Sized, Trace
+from batchwright.joinery import rules
+from batchwright.joinery.plan import Bench, Plan
+from batchwright.joinery.seat import depth_of
+from batchwright.joinery.words import cite, say
+
+
+def size_along(plan: Plan, bench: Bench) -> Plan:
+    """Decide the tenon's length and the mortise's depth, before neighbours in the same part are looked at."""
+    depths = depth_of(plan.seat, plan.low, plan.high)
+    if not depths:
+        return replace(plan, depth=0.0).fault(_nothing_behind(plan))
+    plan = replace(plan, depth=min(depths), depth_most=max(depths))
+    plan = plan.decide("depth clearance", rules.depth_clearance(bench.shop))
+    ask = plan.site.ask
+    if plan.passes_through:
+        return _through(plan, bench)
+    if not isinstance(ask.length, Missing):
+        length = rules.asked(ask.length, "length")
+    else:
+        length = rules.length_in(plan.depth, plan.size("thickness"), plan.size("depth clearance"))
+        length = _within_reach(plan, length, bench)
+    if length.value < 1.0:
+        plan = plan.fault(_too_thin(plan, bench))
+        length = replace(length, value=max(1.0, plan.depth / 2.0))
+    return set_length(plan, length)
+
+
+def set_length(plan: Plan, length: Sized) -> Plan:
+    """The plan with a tenon length, and the mortise's depth that follows from it."""
+    clearance = plan.sized("depth clearance")
+    extra = clearance.value if clearance else 0.0
+    depth = Sized(length.value + extra, Trace(by=By.GEOMETRY, why="tenon length and the clearance beyond it"))
+    return plan.decide("length", length).decide("depth", depth)
+
+
+def _within_reach(plan: Plan, length: Sized, bench: Bench) -> Sized:
+    cutter = rules.cutter_for(plan.size("thickness"), rules.cutters_of(bench.shop), length.value)
+    most = cutter.reach - plan.size("depth clearance") if cutter else length.value
+    if most >= length.value:
+        return length
+    why = f"the cutter of that width reaches {say(most, bench.units)} less the clearance"
+    return Sized(most, Trace(by=By.SHOP, why=why, source=length.trace.source))
+
+
+def _through(plan: Plan, bench: Bench) -> Plan:
+    """Out on the far side: as long as the part is deep at its deepest, and proud if asked."""
+    proud = plan.site.ask.proud
+    if isinstance(proud, Missing):
+        stands = Sized(0.0, Trace(by=By.DEFAULT, why="trimmed flush"))
+    else:
+        stands = rules.asked(proud, "proud")
+    plan = plan.decide("proud", stands)
+    whole = plan.depth_most + stands.value
+    length = Sized(whole, Trace(by=By.GEOMETRY, why="through the part, and as far beyond as it stands proud"))
+    plan = plan.decide("length", length)
+    through = Sized(plan.depth_most, Trace(by=By.GEOMETRY, why="right through the part"))
+    return plan.decide("depth", through)
+
+
+def _nothing_behind(plan: Plan) -> Fault:
+    return Fault(
+        code="no-wood-behind-shoulder",
+        place=plan.site.statement.place,
+        what=f"the tenon of {plan.id} finds no wood of {plan.site.b.part.id} behind its shoulder",
+        why="all its lines pass beside the part",
+        mend="draw the two parts with more in common, or give the tenon a shoulder on the side that overhangs",
+    )
+
+
+def _too_thin(plan: Plan, bench: Bench) -> Fault:
+    wall = rules.bottom_wall().value + plan.size("depth clearance")
+    return Fault(
+        code="part-too-thin-for-tenon",
+        place=plan.place("length"),
+        what=f"{plan.site.b.part.id} is {say(plan.depth, bench.units)} deep behind {plan.id}, and the wall and"
+        f" clearance alone want {say(wall, bench.units)}",
+        why="a blind mortise leaves wood beyond it (JR16)",
+        mend="make it thicker there, let the tenon go through (`end: through`), or give its length",
+    )
+
+
+def short_tenon(plan: Plan, bench: Bench) -> Plan:
+    """Say it where a tenon is shorter than the rule's floor (JR14)."""
+    least = max(rules.low_of("JR14"), 3.0 * plan.size("thickness"))
+    length = plan.size("length")
+    if plan.passes_through or length >= least - 0.05 or not plan.bars:
+        return plan
+    return plan.find(
+        Finding(
+            code="short-tenon",
+            grade=Grade.NEAR,
+            what=f"the tenon of {plan.id} is {say(length, bench.units)} long; the rule asks {say(least, bench.units)}",
+            why="25 mm, or three times its thickness, is the least for a joint that carries (JR14)",
+            mend="thicker wood there, a through tenon, or let shoulders carry the load",
+            source=cite("JR14"),
+            about=(plan.id,),
+            utilisation=least / length,
+            place=plan.place("length"),
+        )
+    )

@@ -1,0 +1,151 @@
+"""Sized plans written out as joints, and parts with their marks, lengths and features."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from batchwright.joinery.bench import Laid, end_of, is_curved, lay, outlines_of, shoulder_angles, shoulder_length
+from batchwright.joinery.cut import Cuts, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
+from batchwright.joinery.features import feature_of, labelled
+from batchwright.joinery.marks import Marks, words_in_place
+from batchwright.joinery.plan import Plan
+from batchwright.joinery.standing import Standing
+from batchwright.joinery.words import Compass
+from batchwright.model.draft import JointKind, PartId
+from batchwright.model.piece import Closing, End, Feature, FeatureKind, Joint, JointId, KindId, Part
+from batchwright.model.shape import Recipe, Tool
+from batchwright.solids.build import Solid
+
+
+@dataclass(slots=True)
+class PartCuts:
+    """What all joints and fixings do to one part (world): filled while joints are written out."""
+
+    cuts: list[Cuts] = field(default_factory=list)
+    features: list[tuple[FeatureKind, Tool, JointId]] = field(default_factory=list)
+
+
+def joint_of(plan: Plan, end: End) -> Joint:
+    """The joint's record, before it is measured."""
+    site, frame = plan.site, plan.frame
+    contact = site.contact
+    shoulder = site.ask.shoulder
+    return Joint(
+        id=plan.id,
+        kind=site.statement.kind,
+        part=site.a.part.id,
+        end=end,
+        into=site.b.part.id,
+        frame=frame,
+        shoulder=contact.plane,
+        tenons=tuple(tenon for tenon, _ in plan.made),
+        mortises=tuple(mortise for _, mortise in plan.made),
+        sizes=plan.sizes,
+        closing=Closing(direction=frame.z, travel=max((t.length for t, _ in plan.made), default=0.0)),
+        end_form=plan.end_form,
+        angle_in=plan.seat.angle_in,
+        shoulder_form=shoulder if isinstance(shoulder, str) else "flat",
+        out_of_square=plan.seat.out_of_square,
+        twist=plan.seat.twist,
+        hollow=contact.hollow,
+        pegs=plan.pegs,
+        meets=plan.meets,
+        statement=site.statement.number,
+        place=site.statement.place,
+    )
+
+
+def cuts_of(plans: Sequence[Plan]) -> dict[PartId, PartCuts]:
+    """What every joint does to its two parts, in order of the joints' names."""
+    found: dict[PartId, PartCuts] = {}
+    for plan in sorted(plans, key=lambda each: each.id):
+        a = found.setdefault(plan.site.a.part.id, PartCuts())
+        b = found.setdefault(plan.site.b.part.id, PartCuts())
+        on_a, on_b = on_tenoned(plan), on_mortised(plan)
+        a.cuts.append(on_a)
+        b.cuts.append(on_b)
+        for tenon, mortise in plan.made:
+            for number, tool in enumerate(mortise_tools(plan, tenon, mortise)):
+                kind = FeatureKind.MORTISE if number == 0 else FeatureKind.HAUNCH
+                b.features.append((kind, tool, plan.id))
+            if plan.site.statement.kind is JointKind.TENON:
+                for number, tool in enumerate(tenon_tools(plan, tenon)):
+                    kind = FeatureKind.TENON if number == 0 else FeatureKind.HAUNCH
+                    a.features.append((kind, tool, plan.id))
+        if plan.site.statement.kind is not JointKind.TENON:
+            a.features += [(FeatureKind.MORTISE, tool, plan.id) for tool in on_a.cuts]
+        else:
+            a.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_a.cuts]
+        b.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_b.cuts[len(on_b.cuts) - len(plan.pegs) :]]
+    return found
+
+
+def recipe_of(standing: Standing, cuts: PartCuts | None) -> Recipe:
+    """All that makes a part, in its drawing frame."""
+    part = standing.part
+    recipe = Recipe(shape=part.shape, frame=part.frame)
+    for each in cuts.cuts if cuts else ():
+        local = in_part(each, part)
+        recipe = replace(
+            recipe,
+            shoulders=recipe.shoulders + local.shoulders,
+            adds=recipe.adds + local.adds,
+            cuts=recipe.cuts + local.cuts,
+            bodies=recipe.bodies + local.bodies,
+        )
+    return recipe
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finished:
+    """A part's recipe and its solid, in the drawing frame."""
+
+    standing: Standing
+    recipe: Recipe
+    solid: Solid
+    marks: Marks
+    cuts: PartCuts | None = None
+
+
+def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tuple[Part, Laid]:
+    """A part complete but for its kind. `joints` are those it bears tenons of."""
+    standing, solid = finished.standing, finished.solid
+    draft = standing.part
+    laid = lay(standing, solid, finished.marks)
+    flat, edge = outlines_of(draft, finished.marks, laid)
+    curved = is_curved(draft)
+    placed = [replace(joint, end=end_of(joint.frame.origin, laid)) for joint in joints]
+    return (
+        Part(
+            id=draft.id,
+            draft=draft,
+            kind=KindId(""),
+            hand=draft.hand,
+            bench=laid.frame,
+            length=laid.length,
+            width=laid.width,
+            thickness=laid.thickness,
+            shoulder_length=shoulder_length(placed, laid, curved),
+            body_length=laid.body[1] - laid.body[0],
+            outline=flat,
+            edge_outline=edge,
+            features=_features(finished.cuts, laid),
+            recipe=finished.recipe,
+            volume=solid.volume,
+            curved=curved,
+            marks_note=words_in_place(standing, finished.marks, compass),
+        ),
+        laid,
+    )
+
+
+def _features(cuts: PartCuts | None, laid: Laid) -> tuple[Feature, ...]:
+    found = [] if cuts is None else [feature_of(kind, tool, joint, laid) for kind, tool, joint in cuts.features]
+    return labelled(found)
+
+
+def joint_on_bench(joint: Joint, laid: Laid) -> Joint:
+    """The joint with its end and its shoulder's angles, as its part lies on the bench."""
+    angles = shoulder_angles(joint.shoulder.normal, laid)
+    return replace(joint, end=end_of(joint.frame.origin, laid), shoulder_angles=angles)
