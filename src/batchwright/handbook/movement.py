@@ -315,7 +315,8 @@ def movement(size: float, species: Species, ring_angle: float, mc_from: float, m
     Valid from 0 to 30 % MC: eq. 13-2 where both moisture contents lie in 6 to 14 % and the wood has a
     coefficient, else eq. 13-3. Rift-sawn is worked by turning the free strain to the ring angle (derived).
 
-    Source: Wood Handbook 2010, eq. 13-2, eq. 13-3, Table 13-5; Tables 4-3 and 4-4 of the 2021 edition.
+    Source: Wood Handbook 2010, eq. 13-2 (read), eq. 13-3 (form from memory), Table 13-5; Wood Handbook 2021,
+    Tables 4-3 and 4-4 (see each value's mark).
 
     Examples
     --------

@@ -162,6 +162,33 @@ def test_species_table_shows_every_property_of_one_wood() -> None:
     assert value(found, "bending strength (modulus of rupture), 12") == 100.7
 
 
+def test_one_place_is_shown_month_by_month_and_says_which_row_is_used() -> None:
+    found = answer("outdoor_emc", place="Chicago IL")
+    assert [each.name for each in found.results][-12:] == [
+        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
+    ]  # fmt: skip
+    assert any("used: Chicago IL (computed)" in note and "from memory" in note for note in found.notes)
+    assert value(answer("outdoor_emc", place="Las Vegas NV"), "Jun") == printed("0.040")  # Table 13-1, from memory
+
+
+def test_one_joint_rule_shows_the_mark_of_its_numbers() -> None:
+    found = answer("joint_rules", rule="JR16")
+    assert value(found, "numbers") == "6 to 10 mm (from memory)"
+    assert found.results[0].source.endswith("(read)")
+
+
+def test_density_of_a_wood_without_a_green_value_says_how() -> None:
+    found = answer("wood_density", species="European oak", moisture=0.16)
+    assert "12 % value" in next(each.note for each in found.results if each.name == "specific gravity")
+    assert value(found, "density") == printed("708", slack=0.001, because="0.61 is a 12 % value: 0.61 x 1.16")
+
+
+def test_grade_cuttings_notes_the_one_more_cutting() -> None:
+    found = answer("grade_cuttings", grade="FAS", surface_measure=8.0)
+    assert value(found, "clear cutting units") == 80.0  # NHLA rules by the AHEC summary (read)
+    assert "88 units or more allow 3 cuttings" in found.notes
+
+
 def test_all_faults_are_told_at_once_in_order() -> None:
     assert faults("movement", spec="oak", width=-1.0, from_=0.06, to=0.5, cut="plain") == [
         "handbook-parameter-unknown",
@@ -196,6 +223,9 @@ def test_every_example_can_be_typed_as_it_stands(entry: Entry) -> None:
         ("movement", {"species": "osage orange", "width": 1.0, "from": 0.1, "to": 0.12}, "handbook-gap"),
         ("shrinkage", {"species": "osage orange", "moisture": 0.1}, "handbook-gap"),
         ("strength", {"species": "osage orange", "moisture": 0.1}, "handbook-gap"),
+        ("board_feet", {"width": 1.0, "length": 1.0, "quarters": "8/4", "count": 1.5}, "handbook-asked-wrongly"),
+        ("grade_cuttings", {"grade": "FAS", "surface_measure": 7.5}, "handbook-asked-wrongly"),
+        ("grade_cuttings", {"grade": "FSA", "surface_measure": 7.0}, "handbook-name-unknown"),
         ("waste", {}, "handbook-asked-wrongly"),
         ("waste", {"waste": 0.2, "factor": 1.2}, "handbook-asked-wrongly"),
         ("screw_diameter", {"gauge": 13.0}, "handbook-value-refused"),

@@ -96,3 +96,9 @@ def test_radial_movement_is_less_than_tangential_in_every_wood() -> None:
             tangential = value_of(each, f"{family}_tangential").value
             if radial is not None and tangential is not None:
                 assert radial < tangential, each.key
+
+
+def test_a_value_prints_with_unit_source_and_mark_and_a_gap_prints_as_one() -> None:
+    assert str(value_of(species_named("white oak"), "mor_12")) == "104.8 MPa [Wood Handbook 2021, Table 5-3b (read)]"
+    assert str(value_of(species_named("osage orange"), "mor_12")).startswith("not published [")
+    assert str(decay_class(species_named("teak"))).startswith("very resistant (old growth)")

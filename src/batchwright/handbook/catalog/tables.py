@@ -230,7 +230,10 @@ def _modifiers(values: Values) -> Answer:
     return Answer(columns=("what", "when", "value", "formula", "source"), rows=rows)
 
 
-_BOOK, _MIXED = "Wood Handbook 2021 and 2010; see each value", "the books and papers each row names"
+_BOOK, _MIXED = (
+    "Wood Handbook 2021 and 2010 (each value marked read or from memory)",
+    "the books and papers each row names (each marked read or from memory)",
+)
 
 
 def _one(name: str, title: str) -> Parameter:
@@ -266,9 +269,11 @@ ENTRIES = (
            ("common practice, no source", Mark.COMMON_PRACTICE, "at 21 C and 50 % humidity"),
            _one("name", "one kind, by its key")),
     _table("adhesive_rules", "Rules of gluing", _glue_rules,
-           ("Wood Handbook 2010, ch. 10, and common practice; see each row", Mark.READ, "as guidance")),
+           ("Wood Handbook 2010, ch. 10, and common practice (each marked read or from memory)",
+            Mark.READ, "as guidance")),
     _table("finishes", "Finishes by kind", _finishes,
-           ("Wood Handbook 2010, Table 16-5 (read), and common practice", Mark.COMMON_PRACTICE, "on upright faces"),
+           ("common practice, no source; lives from Wood Handbook 2010, Table 16-5 (read)",
+            Mark.COMMON_PRACTICE, "on upright faces"),
            _one("name", "one kind, by its key")),
     _table("ergonomics", "Sizes that fit people", _people, (_MIXED, Mark.READ, "for adults, as guidance"),
            _one("item", "one thing, such as dining chair")),
@@ -276,15 +281,16 @@ ENTRIES = (
            ("Hardwood thickness pages (read); NHLA rules (from memory)", Mark.READ, "for the grading standard"),
            _one("name", "one thickness, such as 8/4")),
     _table("softwood_sizes", "Softwood sizes, nominal and dressed", _softwood,
-           ("PS 20, Table 3; see each mark", Mark.READ, "as the least dressed sizes")),
+           ("PS 20, Table 3 (each marked read or from memory)", Mark.READ, "as the least dressed sizes")),
     _table("hardwood_grades", "Hardwood grades", _grades,
            ("AHEC grade guide, after the NHLA rules (read)", Mark.READ, "as a summary for planning")),
     _table("lumber_rules", "Rules of measuring and buying lumber", _lumber_rules,
-           ("NHLA rules, PS 20, common practice; see each row", Mark.READ, "as guidance")),
+           ("NHLA rules, PS 20, common practice (each marked read or from memory)", Mark.READ, "as guidance")),
     _table("furniture_loads", "Loads that furniture is tested with", _loads,
-           ("the standards each row names; see each mark", Mark.MEMORY, _PLAN)),
+           ("the standards each row names (each marked read or from memory)", Mark.MEMORY, _PLAN)),
     _table("strength_modifiers", "What raises or lowers strength", _modifiers,
-           ("Wood Handbook 2021 and 2010, NDS 2018, ASTM D245, ASTM D2555; see each mark", Mark.READ, _PLAN),
+           ("Wood Handbook 2021 and 2010, NDS 2018, ASTM D245, ASTM D2555 (each marked read or from memory)",
+            Mark.READ, _PLAN),
            Parameter(name="topic", kind=Kind.CHOICE, title="topic", default="slope_of_grain",
                      choices=strong.topics())),
 )  # fmt: skip
