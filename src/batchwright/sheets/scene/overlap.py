@@ -47,15 +47,20 @@ def overlaps(scene: Scene) -> tuple[Conflict, ...]:
 
 def heavy_pieces(plain: tuple[Plain, ...], scale: float) -> Array:
     """The straight pieces of all strokes that draw wood [true mm], shape (n, 2, 2)."""
-    chains = [
-        np.array(chain)
-        for item in plain
-        if not isinstance(item, Text) and item.stroke in HEAVY
-        for chain in chain_of(item, 0.1 / scale)
-    ]
-    if not chains:
-        return np.zeros((0, 2, 2))
-    return np.concatenate([np.stack([chain[:-1], chain[1:]], axis=1) for chain in chains])
+    return straight_pieces(
+        [
+            chain
+            for item in plain
+            if not isinstance(item, Text) and item.stroke in HEAVY
+            for chain in chain_of(item, 0.1 / scale)
+        ]
+    )
+
+
+def straight_pieces(chains: list[tuple[Vec2, ...]]) -> Array:
+    """The straight pieces of chains of points, shape (n, 2, 2)."""
+    pairs = [pair for chain in chains for pair in zip(chain, chain[1:], strict=False)]
+    return np.array(pairs, dtype=np.float64).reshape(-1, 2, 2)
 
 
 def boxes_overlap(a: Array, b: Array, slack: float) -> bool:

@@ -13,7 +13,7 @@ from batchwright.sheets.scene.dimensioning import spread
 from batchwright.sheets.scene.directions import angle_of, heading, unit2
 from batchwright.sheets.scene.extent import chain_of
 from batchwright.sheets.scene.metrics import text_box, text_width
-from batchwright.sheets.scene.overlap import TOUCH, boxes_overlap, first_crossing, heavy_pieces
+from batchwright.sheets.scene.overlap import TOUCH, boxes_overlap, first_crossing, heavy_pieces, straight_pieces
 from batchwright.sheets.scene.plain import dimension_line, plain_items
 from batchwright.sheets.scene.primitives import (
     Angle,
@@ -33,6 +33,7 @@ from batchwright.sheets.scene.strokes import HEAVY
 _Movable = Dimension | Running | Angle | Radius | Note
 _ON_WOOD, _ON_TEXT, _ON_LINE, _LINE_THROUGH = 100.0, 100.0, 15.0, 15.0
 _STEP = 0.5
+_FIXED = -1
 """What each kind of clash costs, and each step away from the first place asked for."""
 
 
@@ -100,15 +101,18 @@ def settle(scene: Scene, passes: int = 2) -> Scene:
     items = [_spread(item, scene.scale) for item in each_item(scene.items)]
     drawn = tuple(part for item in items for part in plain_items(item, scene.scale))
     table = _Table(wood=heavy_pieces(drawn, scene.scale), slack=TOUCH / scene.scale)
-    for index, item in enumerate(items):
-        if not isinstance(item, _Movable):
-            table.boxes[index], table.lines[index] = _parts(item, scene.scale)
+    table.boxes[_FIXED], table.lines[_FIXED] = _parts(_fixed(items), scene.scale)
     for turn in range(passes):
         for index, item in enumerate(items):
             if isinstance(item, _Movable):
                 items[index] = _best(item, index, table, scene.scale, turn)
                 table.boxes[index], table.lines[index] = _parts(items[index], scene.scale)
     return replace(scene, items=_rebuilt(scene.items, iter(items)))
+
+
+def _fixed(items: list[Item]) -> Group:
+    """All that no settling moves, as one."""
+    return Group(name="", items=tuple(item for item in items if not isinstance(item, _Movable)))
 
 
 def _rebuilt(items: tuple[Item, ...], settled: Iterator[Item]) -> tuple[Item, ...]:
@@ -140,10 +144,7 @@ def _parts(item: Item, scale: float) -> tuple[list[Array], Array]:
     """The boxes of an item's texts and the straight pieces of its thin lines."""
     plain = plain_items(item, scale)
     boxes = [np.array(text_box(part, scale)) for part in plain if isinstance(part, Text) and part.text.strip()]
-    chains = [np.array(chain) for part in plain if _thin(part) for chain in chain_of(part, 0.2 / scale)]
-    if not chains:
-        return boxes, np.zeros((0, 2, 2))
-    return boxes, np.concatenate([np.stack([chain[:-1], chain[1:]], axis=1) for chain in chains])
+    return boxes, straight_pieces([chain for part in plain if _thin(part) for chain in chain_of(part, 0.2 / scale)])
 
 
 def _thin(part: Plain) -> bool:

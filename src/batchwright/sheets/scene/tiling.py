@@ -10,7 +10,7 @@ import numpy as np
 from batchwright.geometry.frame import Array, Vec2
 from batchwright.sheets.scene.extent import Box, box_of, chain_of, joined_box
 from batchwright.sheets.scene.metrics import text_box
-from batchwright.sheets.scene.overlap import first_crossing
+from batchwright.sheets.scene.overlap import first_crossing, straight_pieces
 from batchwright.sheets.scene.plain import draw_out
 from batchwright.sheets.scene.primitives import Plain, Text
 from batchwright.sheets.scene.scene import Scene
@@ -144,8 +144,7 @@ def _all_pieces(plain: tuple[Plain, ...]) -> Array:
             chains.append((*corners, corners[0]))
         else:
             chains += chain_of(item, 0.1)
-    pairs = [pair for chain in chains for pair in zip(chain, chain[1:], strict=False)]
-    return np.array(pairs).reshape(-1, 2, 2)
+    return straight_pieces(chains)
 
 
 def _crosses(lefts: list[float], bottoms: list[float], window: tuple[float, float], overlap: float) -> tuple[Vec2, ...]:
