@@ -33,7 +33,7 @@ from batchwright.solids.key import content_key
 from batchwright.solids.planes import sawn_frame
 from batchwright.solids.solid import FaceBook, Quality, Solid, placed, solid_from
 
-CACHE = 384
+CACHE = 160
 """Solids kept: a few revisions of a large piece."""
 
 __all__ = ["Quality", "Solid", "placed", "recipe_solid", "shape_solid"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -29,7 +29,7 @@ class Looks:
     back: Vec3
     out: Vec3
     """Away from the middle of the piece, to the left or right; no length where the part reaches over the middle."""
-    long: Vec3
+    long: Vec3 = (1.0, 0.0, 0.0)
 
     @property
     def key(self) -> tuple[float, ...]:
@@ -38,22 +38,20 @@ class Looks:
 
 
 NOTHING: Vec3 = (0.0, 0.0, 0.0)
-NO_LOOKS = Looks(up=NOTHING, back=NOTHING, out=NOTHING, long=(1.0, 0.0, 0.0))
+NO_LOOKS = Looks(up=NOTHING, back=NOTHING, out=NOTHING)
 _PLAIN_WORDS = ("all", "long edges")
 
 
 def looks_of(shape: Shape, frame: Frame) -> Looks:
-    """What `upper`, `back`, `outer` and `long` mean for a part in its own drawing frame, where an edge asks for it."""
+    """What `upper`, `back` and `outer` mean for a part in its own drawing frame, where an edge asks for it."""
     if not shape.edges:
         return NO_LOOKS
-    long = long_way(shape)
     if all(cut.on in _PLAIN_WORDS for cut in shape.edges):
-        return replace(NO_LOOKS, long=long)
+        return NO_LOOKS
     return Looks(
         up=frame.turn_back((0.0, 0.0, 1.0)),
         back=frame.turn_back((0.0, 1.0, 0.0)),
         out=_outwards(shape, frame),
-        long=long,
     )
 
 

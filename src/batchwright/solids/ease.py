@@ -9,7 +9,7 @@ import numpy as np
 from batchwright.geometry.frame import vec3
 from batchwright.model.shape import EdgeCut, EdgeKind, Shape
 from batchwright.solids import kernel
-from batchwright.solids.choose import Looks, is_meant, pairs_of, why_none
+from batchwright.solids.choose import Looks, is_meant, long_way, pairs_of, why_none
 from batchwright.solids.easing import Sweep, folds, lengthened, reach_of, sweep_of, tool_of
 from batchwright.solids.edges import Arrises, Chain, arrises_of, chains_of
 from batchwright.solids.kernel import Body, Ints
@@ -19,6 +19,7 @@ from batchwright.solids.solid import FaceBook, Quality, Solid, solid_from
 
 def ease_edges(solid: Solid, shape: Shape, looks: Looks, quality: Quality) -> Solid:
     """The solid with its edges eased, in the order given; what could not be eased is told in its notes."""
+    looks = replace(looks, long=long_way(shape))
     for cut in shape.edges:
         solid = _eased(solid, cut, looks, quality)
     return solid

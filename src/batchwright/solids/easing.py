@@ -150,7 +150,8 @@ def tool_of(sweep: Sweep, cut: EdgeCut, tolerance: float, face: int) -> Body:
     """
     middle_angle = float(np.median(sweep.angle))
     steps = _arc_steps(cut, middle_angle, tolerance)
-    shares = np.array([_section_shares(cut, float(angle), steps) for angle in sweep.angle])
+    angles, which = np.unique(np.round(sweep.angle, 9), return_inverse=True)
+    shares = np.array([_section_shares(cut, float(angle), steps) for angle in angles])[which]
     m = shares.shape[1]
     points = (
         sweep.points[:, None, :]
