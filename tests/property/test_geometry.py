@@ -6,7 +6,7 @@ import numpy as np
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from batchwright.geometry.batten import batten, curvature_sign_changes
+from batchwright.geometry.batten import batten, curvature_sign_changes, knot_stations, parallel, strip_outline
 from batchwright.geometry.curve import (
     Arc,
     Line,
@@ -17,6 +17,7 @@ from batchwright.geometry.curve import (
     map_path,
     nearest,
     path_point_at,
+    path_tangent_at,
     points_at,
     reversed_path,
 )
@@ -36,6 +37,7 @@ from batchwright.geometry.outline import (
     to_polygon,
     turned,
 )
+from batchwright.geometry.spline import FairValues
 
 QUICK = settings(max_examples=30, deadline=None)
 SLOWER = settings(max_examples=12, deadline=None)
@@ -185,6 +187,40 @@ def test_lengths_of_the_pieces_of_a_path_add_up(path: Path, a: float, b: float) 
 @given(paths(), st.floats(0.0, 1.0))
 def test_a_point_of_a_path_is_its_own_nearest(path: Path, share: float) -> None:
     assert nearest(path, path_point_at(path, share * len(path)))[2] <= 1e-9
+
+
+@QUICK
+@given(paths(), st.floats(-25.0, 25.0), st.floats(0.0, 1.0))
+def test_a_parallel_keeps_its_distance(path: Path, distance: float, share: float) -> None:
+    try:
+        beside = parallel(path, distance)
+    except ValueError as refused:
+        assert "folds over" in str(refused)
+        return
+    for k in range(8):
+        place = min((share + k) / 8.0, 1.0) * len(path)
+        (u, v), (du, dv) = path_point_at(path, place), path_tangent_at(path, place)
+        assert nearest(beside, (u - distance * dv, v + distance * du))[2] <= 0.005
+
+
+@QUICK
+@given(paths(), st.lists(st.floats(15.0, 60.0), min_size=6, max_size=6), st.floats(0.0, 1.0))
+def test_a_strip_is_as_wide_as_its_fair_width(path: Path, widths: list[float], share: float) -> None:
+    widths = widths[: len(path) + 1]
+    try:
+        shape = strip_outline(path, widths)
+    except ValueError as refused:
+        assert any(word in str(refused) for word in ("folds over", "crosses itself", "no width"))
+        return
+    fair, stations = FairValues(knot_stations(path), widths), knot_stations(path)
+    for k in range(8):
+        place = min((share + k) / 8.0, 1.0) * len(path)
+        i = min(int(place), len(path) - 1)
+        half = 0.5 * fair(stations[i] + (place - i) * (stations[i + 1] - stations[i]))
+        (u, v), (du, dv) = path_point_at(path, place), path_tangent_at(path, place)
+        for name, side in (("side left", half), ("side right", -half)):
+            edge = tuple(segment for segment in shape.segments if segment.name == name)
+            assert nearest(edge, (u - side * dv, v + side * du))[2] <= 0.01
 
 
 @QUICK

@@ -131,6 +131,21 @@ def test_a_radius_that_does_not_fit_names_itself_and_the_largest_that_does() -> 
         round_corner(CROWN, (200.0, 40.0), 90.0)
 
 
+def test_an_edge_that_bends_tighter_than_the_arc_is_refused() -> None:
+    """A half disc of radius 20: the arc beside the corner takes a radius of less than 20, and less than 10 fits.
+
+    A circle in the corner touches the base and the rim from inside when (20 - r)^2 = x^2 + r^2, its centre at
+    x between 0 and 20: r = 10 touches in the middle. Closed form.
+    """
+    half = outline([Line((-20.0, 0.0), (20.0, 0.0), "base"), Arc((20.0, 0.0), (0.0, 20.0), (-20.0, 0.0), "rim")])
+    shape = round_corner(half, (20.0, 0.0), 4.0, "ease")
+    centre = circle_of(the_arc(shape, "ease")).centre
+    assert centre == pytest.approx((math.sqrt(16.0**2 - 16.0), 4.0))
+    for radius in (21.0, 30.0):
+        with pytest.raises(ValueError, match="does not fit"):
+            round_corner(half, (20.0, 0.0), radius)
+
+
 def test_what_is_no_corner_is_refused() -> None:
     with pytest.raises(ValueError, match="no corner at"):
         round_corner(BOARD, (50.0, 0.0), 5.0)

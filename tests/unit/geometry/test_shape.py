@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from batchwright.geometry.batten import batten, strip_outline
-from batchwright.geometry.curve import Arc, Cubic, Line, between, derivatives_at, second_derivatives_at
+from batchwright.geometry.curve import Arc, Cubic, Line, between, derivatives_at, point_at, second_derivatives_at
 from batchwright.geometry.outline import (
     Outline,
     bounds,
@@ -65,6 +65,18 @@ def test_radius_of_a_parabola_is_smallest_at_its_vertex() -> None:
         assert found.place == pytest.approx((0.0, 0.0), abs=1e-4)
     assert smallest_inside_radius(crown) is None
     assert smallest_outside_radius(hollow) is None
+
+
+def test_the_sharpest_place_is_found_between_the_samples() -> None:
+    """v = u^2 / 80 again, but from -50 to 73: the vertex falls at no even share of the parameter."""
+    a, b, k = -50.0, 73.0, 1.0 / 80.0
+    step = (b - a) / 3.0
+    bow = Cubic((b, k * b * b), (b - step, k * b * (b - 2 * step)), (a + step, k * a * (a + 2 * step)), (a, k * a * a))
+    assert point_at(bow, b / (b - a)) == pytest.approx((0.0, 0.0), abs=1e-9)
+    found = smallest_outside_radius(outline([bow]))
+    assert found is not None
+    assert found.radius == pytest.approx(40.0, rel=1e-12)
+    assert found.place == pytest.approx((0.0, 0.0), abs=1e-4)
 
 
 def test_corners_are_radius_nothing_when_they_count() -> None:
