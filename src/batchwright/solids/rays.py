@@ -43,13 +43,18 @@ def cast(solid: Solid, origins: Array, direction: Vec3 | Array, least: float = -
     ways = np.asarray(direction, dtype=np.float64)
     if ways.ndim == 1:
         return _parallel(solid, origins, ways / np.linalg.norm(ways), least)
-    parts = [_parallel(solid, o[None], w / np.linalg.norm(w), least) for o, w in zip(origins, ways)]
+    ways = ways / np.linalg.norm(ways, axis=1)[:, None]
+    kinds, which = np.unique(np.round(ways, 12), axis=0, return_inverse=True)
+    order = np.argsort(which, kind="stable")
+    groups = [np.nonzero(which == k)[0] for k in range(len(kinds))]
+    parts = [_parallel(solid, origins[group], ways[group[0]], least) for group in groups]
+    back = np.argsort(order, kind="stable")
     return Strikes(
-        hit=np.concatenate([p.hit for p in parts]),
-        distance=np.concatenate([p.distance for p in parts]),
-        points=np.vstack([p.points for p in parts]),
-        normals=np.vstack([p.normals for p in parts]),
-        faces=np.concatenate([p.faces for p in parts]),
+        hit=np.concatenate([p.hit for p in parts])[back],
+        distance=np.concatenate([p.distance for p in parts])[back],
+        points=np.vstack([p.points for p in parts])[back],
+        normals=np.vstack([p.normals for p in parts])[back],
+        faces=np.concatenate([p.faces for p in parts])[back],
     )
 
 

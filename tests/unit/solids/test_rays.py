@@ -68,6 +68,16 @@ def test_lines_of_their_own_directions() -> None:
     assert found.normals[0] == pytest.approx((-1.0, 0.0, 0.0))
 
 
+def test_lines_of_several_joints_come_back_in_their_own_order() -> None:
+    solid = shape_solid(LEG)
+    origins = np.array([(20.0, -10.0, z) for z in (10.0, 20.0, 30.0)] + [(-7.0, 20.0, z) for z in (40.0, 50.0)])
+    ways = np.array([(0.0, 1.0, 0.0)] * 3 + [(1.0, 0.0, 0.0)] * 2)
+    shuffled = [3, 0, 4, 2, 1]
+    found = cast(solid, origins[shuffled], ways[shuffled])
+    assert found.distance == pytest.approx([7.0, 10.0, 7.0, 10.0, 10.0])
+    assert found.points[:, 2] == pytest.approx([40.0, 10.0, 50.0, 30.0, 20.0])
+
+
 def test_line_behind_its_origin_does_not_strike() -> None:
     solid = shape_solid(LEG)
     assert not cast(solid, np.array([(20.0, 60.0, 300.0)]), (0.0, 1.0, 0.0)).hit.any()
