@@ -11,9 +11,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pdfplumber
+import pypdfium2
 import pytest
 from pdfplumber.page import Page
-from pypdf import PdfReader
+from pypdf import PdfReader, PdfWriter
 
 from batchwright.sheets.render.pdf import render_packet, render_sheet
 from batchwright.sheets.scene.primitives import Straight, Text
@@ -239,6 +240,20 @@ def test_the_date_is_the_one_given_and_needs_its_zone() -> None:
     assert reader.metadata.title == "Leg, left"
     with pytest.raises(ValueError, match="time zone"):
         render_sheet(one_of_everything(), datetime(2024, 5, 1))  # noqa: DTZ001
+
+
+def test_the_file_stays_whole_when_the_wish_not_to_scale_is_added() -> None:
+    """Read strictly by pypdf and without repair by pypdfium2; what stood in the catalog still stands there."""
+    made = render_sheet(one_of_everything(), MADE)
+    reader = PdfReader(io.BytesIO(made.pdf), strict=True)
+    root = reader.root_object
+    assert root["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    assert {"/Pages", "/Metadata", "/Lang", "/StructTreeRoot", "/MarkInfo"} <= set(root)
+    assert len(reader.pages) == made.pages == len(pypdfium2.PdfDocument(made.pdf)) == 2
+    assert made.pdf.startswith(b"%PDF-1.7") and made.pdf.count(b"%%EOF") == 2
+    packed = io.BytesIO()
+    PdfWriter(clone_from=reader).write(packed)
+    assert pages_of(packed.getvalue())[0].extract_text() == pages_of(made.pdf)[0].extract_text()
 
 
 def test_a_drawing_larger_than_its_sheet_is_refused_with_both_sizes() -> None:

@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import typst
-from pypdf import PdfWriter
-from pypdf.generic import DictionaryObject, NameObject
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import DictionaryObject, NameObject, NumberObject
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.sheets.render.paper import Typesetting, packet_data
@@ -64,15 +64,43 @@ def render_sheet(sheet: Sheet, made: datetime) -> Printed:
 
 
 def _unscaled(raw: bytes) -> tuple[bytes, int]:
-    """The same PDF, asking the reader's program not to scale it when it prints."""
-    writer = PdfWriter(clone_from=io.BytesIO(raw))
-    held = writer.root_object.get("/ViewerPreferences", DictionaryObject()).get_object()
+    """The same PDF, asking the reader's program not to scale it when it prints.
+
+    The changed catalog is added behind the file, every byte before it kept (ISO 32000-1, 7.5.6 incremental updates):
+    writing a long packet anew takes longer than setting it.
+    """
+    reader = PdfReader(io.BytesIO(raw))
+    root = reader.root_object
+    held = root.get("/ViewerPreferences", DictionaryObject()).get_object()
     preferences = held if isinstance(held, DictionaryObject) else DictionaryObject()
     preferences[NameObject("/PrintScaling")] = NameObject("/None")
+    root[NameObject("/ViewerPreferences")] = preferences
+    start = int(raw[raw.rindex(b"startxref") + len(b"startxref") : raw.rindex(b"%%EOF")])
+    if not raw.startswith(b"xref", start):
+        return _written_anew(raw, preferences), len(reader.pages)
+    reference = reader.trailer.raw_get("/Root")
+    stream = io.BytesIO()
+    stream.write(raw.rstrip() + b"\n")
+    place = stream.tell()
+    stream.write(f"{reference.idnum} {reference.generation} obj\n".encode())
+    root.write_to_stream(stream)
+    stream.write(b"\nendobj\n")
+    table = stream.tell()
+    stream.write(f"xref\n{reference.idnum} 1\n{place:010d} {reference.generation:05d} n\r\ntrailer\n".encode())
+    trailer = DictionaryObject(reader.trailer)
+    trailer[NameObject("/Prev")] = NumberObject(start)
+    trailer.write_to_stream(stream)
+    stream.write(f"\nstartxref\n{table}\n%%EOF\n".encode())
+    return stream.getvalue(), len(reader.pages)
+
+
+def _written_anew(raw: bytes, preferences: DictionaryObject) -> bytes:
+    """For a file whose table of objects is packed into a stream."""
+    writer = PdfWriter(clone_from=io.BytesIO(raw))
     writer.root_object[NameObject("/ViewerPreferences")] = preferences
     stream = io.BytesIO()
     writer.write(stream)
-    return stream.getvalue(), len(writer.pages)
+    return stream.getvalue()
 
 
 def _missing(setting: Typesetting) -> tuple[Finding, ...]:
