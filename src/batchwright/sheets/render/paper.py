@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from batchwright.sheets.render.columns import column_widths
 from batchwright.sheets.render.svg import render_svg
 from batchwright.sheets.scene.extent import paper_size
-from batchwright.sheets.scene.metrics import missing_letters, mistakable, printable, text_width
+from batchwright.sheets.scene.metrics import missing_letters, mistakable, printable, text_width, unbroken
 from batchwright.sheets.scene.plain import draw_out
 from batchwright.sheets.scene.primitives import Text, Weight
 from batchwright.sheets.scene.scene import Scene
@@ -68,7 +69,7 @@ class Typesetting:
         """The text as it can be printed; what cannot is remembered with the sheet it stands on."""
         for letter in missing_letters(text):
             self.missing.setdefault(letter, self.sheet)
-        return printable(text) if "\n" not in text else "\n".join(printable(line) for line in text.split("\n"))
+        return "\n".join(printable(unbroken(line)) for line in text.split("\n"))
 
     def picture(self, svg: str) -> str:
         """The name under which a picture is handed over; equal pictures are handed over once."""
@@ -134,7 +135,7 @@ def _simple(block: Block, setting: Typesetting, wide: float = 0.0) -> Plain:
         case Blanks(labels=labels):
             return {"kind": "blanks", "labels": [say(label) for label in labels]}
         case Table():
-            return _table(block, say)
+            return _table(block, say, wide)
         case _:
             return {"kind": "page-break"}
 
@@ -151,10 +152,11 @@ def _number(number: KeyNumber, say: Callable[[str], str]) -> Plain:
     return {"label": say(number.label), "value": value, "note": say(number.note), "points": number.points}
 
 
-def _table(table: Table, say: Callable[[str], str]) -> Plain:
+def _table(table: Table, say: Callable[[str], str], wide: float) -> Plain:
+    table = replace(table, rows=tuple(tuple(unbroken(cell) for cell in row) for row in table.rows))
     columns = [
-        {"title": say(c.title), "share": c.share, "number": c.number, "key": c.key, "ticks": c.ticks}
-        for c in table.columns
+        {"title": say(c.title), "width": width, "number": c.number, "key": c.key, "ticks": c.ticks}
+        for c, width in zip(table.columns, column_widths(table, wide), strict=True)
     ]
     heads = dict(table.groups)
     rows: list[Plain] = []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from functools import cache
 
 from batchwright.geometry.frame import Vec2
@@ -18,6 +19,7 @@ UNKNOWN_WIDTH = 1.0
 
 _UNSEEN = frozenset(map(chr, (*range(0x200B, 0x2010), *range(0x2028, 0x202F), *range(0x2060, 0x2070))))
 """Marks that have no shape of their own but turn or join what stands beside them: never printed."""
+_MIXED = re.compile(r"(?<=\d) (?=\d+/\d|(?:in|mm|bf|kg|min|ft|lb)\b)")
 _LOW = set("0123456789 .+-−'\"°×=:ABCDEFGHIKLMNOPRSTUVWXYZabcdefhiklmnorstuvwxz")
 _TURNABLE = set("0 1 6 8 9 - − / . × |".replace(" ", "")) | {" "}
 
@@ -52,6 +54,11 @@ def printable(text: str) -> str:
     """The text with every letter that the fonts lack shown as the replacement mark, controls as a space."""
     widths = _widths(False)
     return "".join(c if c in widths else " " if c in "\n\t" else "\ufffd" for c in text)
+
+
+def unbroken(text: str) -> str:
+    """The text with the space inside a mixed fraction, or before a unit, made one that a line never breaks at."""
+    return _MIXED.sub("\u00a0", text)
 
 
 def mistakable(text: str) -> bool:
