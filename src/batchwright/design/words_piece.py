@@ -44,7 +44,7 @@ TABLES: tuple[Table, ...] = (
     Table(
         "place",
         "A place",
-        "A point in space is a list of three. Everything else is a table that says its view first: front, side or plan.",
+        "A point in space is a list of three. Points and lines of a view are tables that say their view: front, side or plan.",
         (
             Word("view", "The view it is drawn in: `front` (x, z), `side` (y, z) or `plan` (x, y).", "view: side"),
             Word("at", "A point of the view.", "knee: {view: side, at: [17, 16]}"),
