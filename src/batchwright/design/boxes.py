@@ -38,7 +38,7 @@ def draw_box(part: Mapping, name: str, pen: Pen) -> tuple[Body, Vec3]:
     solved = _solved(ranges)
     for axis, range_node, (low, high) in zip("xyz", said_ranges, solved):
         if range_node is not None:
-            check_range(low, high, f"the box `{name}` along {axis}", range_node.place)
+            check_range((low, high), f"the box `{name}` along {axis}", range_node.place, pen)
     sizes = [high - low for low, high in solved]
     thin = min(range(3), key=lambda i: (round(sizes[i], 6), i))
     view = next(PLAIN[like] for like, names in AXES_OF.items() if names[2] == "xyz"[thin])
@@ -55,22 +55,23 @@ def rectangle(u: tuple[float, float], v: tuple[float, float]) -> Outline:
     return Outline((Line(a, b, "lower"), Line(b, c, "right"), Line(c, d, "upper"), Line(d, a, "left")))
 
 
-def check_range(low: float, high: float, what: str, place: Place) -> None:
+def check_range(ends: tuple[float, float], what: str, place: Place, pen: Pen) -> None:
     """Raises Mistake where a range runs backwards or is empty."""
+    low, high = ends
     if high - low >= _THINNEST:
         return
     if high < low - 1e-9:
         raise mistake(
             "range-runs-back",
             place,
-            f"{what} runs from {low:.2f} back to {high:.2f} mm.",
+            f"{what} runs from {pen.say(low)} back to {pen.say(high)}.",
             "write the smaller value first",
             "a range goes from the smaller to the greater value",
         )
     raise mistake(
         "no-thickness",
         place,
-        f"{what} is only {high - low:.3f} mm thick.",
+        f"{what} is only {pen.say(high - low)} thick.",
         "give it some thickness",
         "no part is thinner than 0.1 mm",
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from batchwright.base.fault import Fault, Place
 from batchwright.design.follow import followed
 from batchwright.design.lookup import Pen
@@ -11,9 +13,11 @@ from batchwright.design.reading import length_of, scalar_of
 from batchwright.design.sketch import SAME, ArcTo, Bend, Corner, Edge, Item, both_halves, joined_up
 from batchwright.design.tree import Mapping, Node
 from batchwright.design.views import View
+from batchwright.geometry.curve import flatten
 from batchwright.geometry.frame import Vec2
+from batchwright.geometry.intersection import self_crossings
 from batchwright.geometry.outline import Outline, chamfer_corner, crosses_itself, outline, round_corner
-from batchwright.geometry.segment import Path
+from batchwright.geometry.segment import Line, Path
 
 _Ease = tuple[str, Vec2, float, Place]
 """round or chamfer, the corner, its size, where it is said."""
@@ -37,7 +41,7 @@ def draw_outline(node: Node, mirror: float | None, view: View, pen: Pen) -> Outl
     if mirror is not None:
         path = both_halves(path, mirror)
         eases += [(w, (2.0 * mirror - p[0], p[1]), r, at) for w, p, r, at in eases if abs(p[0] - mirror) > SAME]
-    shape = closed(path, node.place, "outline")
+    shape = closed(path, node.place, pen)
     for ease in eases:
         shape = _eased(shape, ease)
     return shape
@@ -97,31 +101,41 @@ def _smooth_of(node: Mapping) -> str:
     return scalar.text
 
 
-def closed(path: Path, place: Place, what: str) -> Outline:
+def closed(path: Path, place: Place, pen: Pen) -> Outline:
     """The path closed to an outline that does not cross itself. Raises Mistake."""
     try:
         shape = outline(path, "closing edge")
-    except ValueError as wrong:
+    except ValueError:
+        crossed = self_crossings((*path, Line(path[-1].end, path[0].start)), closed=True) if len(path) > 2 else ()
+        if crossed and not _flat(path):
+            raise Mistake(crossing_fault(crossed, place, pen)) from None
         raise mistake(
             "outline-encloses-nothing",
             place,
-            f"the {what} encloses nothing: {wrong}.",
+            "the outline encloses nothing.",
             "give it three or more corners that are not on one line",
         ) from None
     crossed = crosses_itself(shape)
     if crossed:
-        raise Mistake(crossing_fault(crossed, place, what))
+        raise Mistake(crossing_fault(crossed, place, pen))
     return shape
 
 
-def crossing_fault(crossed: tuple[Vec2, ...], place: Place, what: str) -> Fault:
+def _flat(path: Path) -> bool:
+    """Whether all of it lies on one line."""
+    points = flatten(path, 0.1)
+    spread = np.linalg.svd(points - points.mean(axis=0), compute_uv=False)
+    return bool(spread[-1] < SAME)
+
+
+def crossing_fault(crossed: tuple[Vec2, ...], place: Place, pen: Pen) -> Fault:
     """The fault of an outline that crosses itself."""
     u, v = crossed[0]
     more = f" and {len(crossed) - 1} more times" if len(crossed) > 1 else ""
     return Fault(
         code="outline-crosses-itself",
         place=place,
-        what=f"the {what} crosses itself, first at ({u:.1f}, {v:.1f}) mm{more}.",
+        what=f"the outline crosses itself, first at ({pen.say(u)}, {pen.say(v)}){more}.",
         why="wood can only be on one side of an edge",
         mend="look at the order of its corners, and for a curve that swings past its neighbour",
     )

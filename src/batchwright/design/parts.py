@@ -136,11 +136,11 @@ def _across(node: Mapping, view: View, pen: Pen) -> tuple[float, float]:
         )
     if thickness is not None:
         size = length_of(thickness, pen, pen.desk.known, "thickness")
-        check_range(-0.5 * size, 0.5 * size, "the part", thickness.place)
+        check_range((-0.5 * size, 0.5 * size), "the part", thickness.place, pen)
         return -0.5 * size, 0.5 * size
     assert across is not None
     low, high = each(items_of(across, "across", 2), lambda item: length_of(item, pen, pen.desk.known, "across"))
-    check_range(low, high, "the part across its view", across.place)
+    check_range((low, high), "the part across its view", across.place, pen)
     return low, high
 
 

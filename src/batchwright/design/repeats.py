@@ -41,6 +41,7 @@ class _Row:
     spacing: str
     place: Place
     name: str
+    pen: Pen
 
     @property
     def room(self) -> float:
@@ -184,7 +185,7 @@ def _row(node: Mapping, name: str, pen: Pen) -> _Row:
     if least is not None and least < 0.0:
         raise mistake("not-above-zero", asked.place, "the least gap is below zero.", "give a gap of zero or more")
     text = words.text if words else SPACINGS[0]
-    return _Row(count=number, gap=least, low=low, high=high, spacing=text, place=asked.place, name=name)
+    return _Row(count=number, gap=least, low=low, high=high, spacing=text, place=asked.place, name=name, pen=pen)
 
 
 def _too_many(number: int, place: Place) -> Mistake:
@@ -241,7 +242,7 @@ def _as_many_as_fit(row: _Row, width: _Range) -> int:
         raise mistake(
             "repeat-does-not-fit",
             row.place,
-            f"not one `{row.name}` fits: it is {size:.1f} mm wide and there are {row.room:.1f} mm.",
+            f"not one `{row.name}` fits: it is {row.pen.say(size)} wide and there are {row.pen.say(row.room)}.",
             "make the copies narrower, the gap smaller, or the row longer",
         )
     if whole > MOST_REPEATS:
@@ -276,8 +277,8 @@ def _check_fit(row: _Row, gap: float, sizes: list[float]) -> None:
     raise mistake(
         "repeat-does-not-fit",
         row.place,
-        f"{len(sizes)} copies of `{row.name}` do not fit: together {sum(sizes):.1f} mm wide in {row.room:.1f} mm, "
-        f"each would lap over the next by {-gap:.1f} mm.",
+        f"{len(sizes)} copies of `{row.name}` do not fit: together {row.pen.say(sum(sizes))} wide in {row.pen.say(row.room)}, "
+        f"each would lap over the next by {row.pen.say(-gap)}.",
         "ask for fewer, make them narrower, or make the row longer",
         f"they are spread with {row.spacing}",
     )

@@ -68,7 +68,7 @@ def stations_of(part: Mapping, rod: Rod, pen: Pen) -> list[Station]:
         raise mistake(
             "taper-off-the-stick",
             (begins or node).place,
-            f"the taper begins {start:.1f} mm along a stick {rod.length:.1f} mm long.",
+            f"the taper begins {pen.say(start)} along a stick {pen.say(rod.length)} long.",
             "begin it between the two ends",
             "`from` counts along the stick from its first end",
         )
