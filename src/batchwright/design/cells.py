@@ -91,7 +91,7 @@ def read_sheet(text: str, file: str, columns: tuple[Column, ...]) -> Sheet:
         return sheet
     (first, heading), body = lines[0], lines[1:]
     separator = max((",", ";", "\t"), key=heading.count)
-    order = _headings(heading, first, file, separator, columns, sheet)
+    order = _Headings(heading, first, file, separator, sheet).order(columns)
     width = len(_cut(heading, separator))
     for line, raw in body[:MOST_ROWS]:
         texts = _cut(raw, separator)
@@ -129,42 +129,50 @@ def _lines(text: str) -> Iterator[tuple[int, str]]:
             yield number, line
 
 
-def _headings(
-    heading: str, line: int, file: str, separator: str, columns: tuple[Column, ...], sheet: Sheet
-) -> dict[str, int]:
-    order: dict[str, int] = {}
-    words = [column.word for column in columns]
-    starts = _starts(heading, separator)
-    for index, text in enumerate(_cut(heading, separator)):
-        place = Place(file, line, starts[index] + 1)
+@dataclass(frozen=True, slots=True)
+class _Headings:
+    """The heading line of a table."""
+
+    heading: str
+    line: int
+    file: str
+    separator: str
+    sheet: Sheet
+
+    def order(self, columns: tuple[Column, ...]) -> dict[str, int]:
+        """Which column stands where; units and faults go to the sheet."""
+        order: dict[str, int] = {}
+        words = [column.word for column in columns]
+        starts = _starts(self.heading, self.separator)
+        for index, text in enumerate(_cut(self.heading, self.separator)):
+            self._take(text, index, Place(self.file, self.line, starts[index] + 1), order, words)
+        missing = [column for column in columns if column.required and column.word not in order]
+        for column in missing:
+            what = f"the column `{column.word}` is missing."
+            mend = f"add the heading `{column.word}`; {column.says}, for example {column.example}"
+            self.sheet.faults.append(_fault("column-missing", Place(self.file, self.line, 1), what, mend))
+        self.sheet.sound = not missing
+        return order
+
+    def _take(self, text: str, index: int, place: Place, order: dict[str, int], words: list[str]) -> None:
         found = _HEADING.match(text)
         name = " ".join((found.group("name") if found else text).split()).casefold()
         unit = (found.group("unit") or "").strip() if found else ""
         if name in order:
-            sheet.faults.append(_fault("column-given-twice", place, f"the column `{name}` is given twice.", "keep one"))
-            continue
-        if name not in words:
-            if name:
-                sheet.faults.append(_unknown_column(name, place, words))
-            continue
-        order[name] = index
-        if unit:
-            _heading_unit(name, unit, place, sheet)
-    missing = [column for column in columns if column.required and column.word not in order]
-    for column in missing:
-        what = f"the column `{column.word}` is missing."
-        mend = f"add the heading `{column.word}`; {column.says}, for example {column.example}"
-        sheet.faults.append(_fault("column-missing", Place(file, line, 1), what, mend))
-    sheet.sound = not missing
-    return order
+            what = f"the column `{name}` is given twice."
+            self.sheet.faults.append(_fault("column-given-twice", place, what, "keep one"))
+        elif name in words:
+            order[name] = index
+            self._unit(name, unit, place)
+        elif name:
+            self.sheet.faults.append(_unknown_column(name, place, words))
 
-
-def _heading_unit(name: str, unit: str, place: Place, sheet: Sheet) -> None:
-    if unit in _OWN_UNITS or name == "price":
-        sheet.units[name] = unit
-        return
-    what = f"the heading `{name} [{unit}]` names a unit that is not known."
-    sheet.faults.append(_fault("unknown-unit", place, what, f"write one of {listed(_OWN_UNITS)}"))
+    def _unit(self, name: str, unit: str, place: Place) -> None:
+        if unit in _OWN_UNITS or name == "price":
+            self.sheet.units[name] = unit
+        elif unit:
+            what = f"the heading `{name} [{unit}]` names a unit that is not known."
+            self.sheet.faults.append(_fault("unknown-unit", place, what, f"write one of {listed(_OWN_UNITS)}"))
 
 
 def _unknown_column(name: str, place: Place, words: list[str]) -> Fault:

@@ -44,9 +44,9 @@ def reference_text() -> str:
 
 
 _INTRODUCTION = (
-    "This page is made from the table that the reader of the files uses; a test holds the two together. Words in *italics* "
-    "must be there. How it all goes together is told in [Your own piece](your-own-piece.md); every fault has its line in "
-    "[Faults](../faults.md)."
+    "This page is made from the table that the reader of the files uses; a test holds the two together. Words in "
+    "*italics* must be there. How it all goes together is told in [Your own piece](your-own-piece.md); every fault has "
+    "its line in [Faults](../faults.md)."
 )
 
 
@@ -92,9 +92,9 @@ def _columns(title: str, columns: tuple[Column, ...]) -> str:
     lines = [
         f"## {title}",
         "",
-        "A table with a line of headings, parted by commas or semicolons. A heading may say its unit, `length [ft]`, and a "
-        "cell its own, `10'2\"`; a length without either is in the job's `print in`. Columns of your own are kept and not "
-        "used.",
+        "A table with a line of headings, parted by commas or semicolons. A heading may say its unit, `length [ft]`, "
+        "and a cell its own, `10'2\"`; a length without either is in the job's `print in`. Columns of your own are "
+        "kept and not used.",
         "",
         "| column | meaning | example |",
         "| --- | --- | --- |",

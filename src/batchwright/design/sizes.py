@@ -129,15 +129,54 @@ def _settled(value: Value, size: DeclaredSize, found: Expression, units: str) ->
     return length(as_length(value, units, about)) if value.kind is Kind.BARE else value
 
 
+@dataclass(frozen=True, slots=True)
+class _Settled:
+    """A size whose value is known, on its way to a record with its limits."""
+
+    size: DeclaredSize
+    found: Expression
+    value: Value
+    book: SizeBook
+    faults: list[Fault]
+
+    def limit(self, found: Expression | None, word: str) -> float | None:
+        """A limit or step in house units, of the value's own kind; None where it is not said or at fault."""
+        if found is None:
+            return None
+        try:
+            return self._limit(found, word)
+        except Mistake as stop:
+            self.faults.extend(stop.faults)
+            return None
+
+    def _limit(self, found: Expression, word: str) -> float:
+        name = self.size.name
+        about = About(f"{name}: {word}", found.place(), found.text)
+        limit = evaluate(found, self.book)
+        if self.value.kind is Kind.LENGTH and limit.kind is Kind.BARE:
+            return as_length(limit, self.book.units, about)
+        if self.value.kind is Kind.NUMBER:
+            return as_number(limit, about)
+        if limit.kind is self.value.kind:
+            return limit.value
+        raise mistake(
+            "wrong-kind",
+            about.place,
+            f"`{word}: {found.text}` of `{name}` is {limit.kind.value}, but `{name}` is {self.value.kind.value}.",
+            f"give it the unit of `{name}`",
+        )
+
+
 def _with_limits(
     size: DeclaredSize, found: Expression | None, overridden: bool, book: SizeBook, faults: list[Fault]
 ) -> SizeValue | None:
     value = book._worked.get(size.name)
     if value is None or found is None:
         return None
-    low = _limit(size.low, size, value, "from", book, faults)
-    high = _limit(size.high, size, value, "to", book, faults)
-    step = _limit(size.step, size, value, "step", book, faults)
+    settled = _Settled(size, found, value, book, faults)
+    low, high, step = (
+        settled.limit(each, word) for each, word in ((size.low, "from"), (size.high, "to"), (size.step, "step"))
+    )
     faults += _check_limits(size, found, value, (low, high, step), book.units)
     return SizeValue(
         name=size.name,
@@ -152,31 +191,6 @@ def _with_limits(
         free=not names_of(found),
         place=found.place(),
     )
-
-
-def _limit(
-    found: Expression | None, size: DeclaredSize, value: Value, word: str, book: SizeBook, faults: list[Fault]
-) -> float | None:
-    if found is None:
-        return None
-    about = About(f"{size.name}: {word}", found.place(), found.text)
-    try:
-        limit = evaluate(found, book)
-        if value.kind is Kind.LENGTH and limit.kind is Kind.BARE:
-            return as_length(limit, book.units, about)
-        if value.kind is Kind.NUMBER:
-            return as_number(limit, about)
-        if limit.kind is value.kind:
-            return limit.value
-        raise mistake(
-            "wrong-kind",
-            about.place,
-            f"`{word}: {found.text}` of `{size.name}` is {limit.kind.value}, but `{size.name}` is {value.kind.value}.",
-            f"give it the unit of `{size.name}`",
-        )
-    except Mistake as stop:
-        faults += stop.faults
-        return None
 
 
 def _check_limits(

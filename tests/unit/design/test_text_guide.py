@@ -38,7 +38,7 @@ def words_used(node: Node) -> set[str]:
 
 
 def test_the_reference_is_what_the_words_say() -> None:
-    """Mend with: python -c "from batchwright.design.guide import reference_text as r; print(r(), end='')" > the page."""
+    """To mend it, write `reference_text()` of `batchwright.design.guide` to the page."""
     assert (GUIDE / "language.md").read_text(encoding="utf-8") == reference_text()
 
 
