@@ -18,6 +18,9 @@ BESIDE = 0.004
 ABOVE = 0.05
 """Wood less than this in front of a line does not hide it [mm]."""
 
+EDGE_ON = 1e-3
+"""Wood that leans less than this from the line of sight (0.06 degrees) is seen edge-on: it shows no face."""
+
 SHORTEST = 0.01
 """Stretches shorter than this are not looked at on their own [mm]."""
 
@@ -27,7 +30,8 @@ class Segments:
     """Lines of a view in view coordinates (right, up, towards the viewer).
 
     start, end (n, 3); contour (n,): whether wood ends there; side (n, 2): whether wood that faces the viewer lies to
-    the left and to the right; slope (n, 2): how fast that wood comes nearer, per mm away from the line.
+    the left and to the right; slope (n, 2): how fast that wood comes nearer, per mm away from the line; nearest (n, 2):
+    how near the viewer it comes at all.
     """
 
     start: Array
@@ -35,6 +39,7 @@ class Segments:
     contour: NDArray[np.bool_]
     side: NDArray[np.bool_]
     slope: Array
+    nearest: Array
     owner: Ints
     kind: Ints
     arris: NDArray[np.bool_]
@@ -54,7 +59,7 @@ def segments_of(assembly: Assembly, axes: Array) -> Segments:
     """The lines to be drawn: arrises, and where curved surfaces turn away. `axes`: rows right, up, towards (3, 3)."""
     points = assembly.vertices @ axes.T
     normals = assembly.normals @ axes.T
-    front = normals[:, 2] > 1e-7
+    front = normals[:, 2] > EDGE_ON
     left, right = assembly.edges.left, assembly.edges.right
     turns = front[left] != front[right]
     span = points[assembly.edges.ends[:, 1], :2] - points[assembly.edges.ends[:, 0], :2]
@@ -65,21 +70,23 @@ def segments_of(assembly: Assembly, axes: Array) -> Segments:
     along /= np.linalg.norm(along, axis=1)[:, None]
     beside = np.column_stack([-along[:, 1], along[:, 0]])
     side = np.zeros((len(chosen), 2), dtype=bool)
-    slope = np.zeros((len(chosen), 2))
+    slope, nearest = np.zeros((len(chosen), 2)), np.full((len(chosen), 2), np.inf)
     for triangles in (left, right):
-        corner = points[assembly.triangles[triangles], :2].mean(axis=1)
-        to_left = np.einsum("ij,ij->i", corner - start[:, :2], beside) > 0.0
+        corners = points[assembly.triangles[triangles]]
+        to_left = np.einsum("ij,ij->i", corners[:, :, :2].mean(axis=1) - start[:, :2], beside) > 0.0
         n = normals[triangles]
         rise = -np.einsum("ij,ij->i", n[:, :2], beside) / np.where(front[triangles], n[:, 2], 1.0)
         for column, here in ((0, to_left & front[triangles]), (1, ~to_left & front[triangles])):
             side[here, column] = True
             slope[here, column] = rise[here] * (1.0 if column == 0 else -1.0)
+            nearest[here, column] = corners[here, :, 2].max(axis=1)
     return Segments(
         start=start,
         end=end,
         contour=turns[chosen],
         side=side,
         slope=slope,
+        nearest=nearest,
         owner=assembly.owner[chosen],
         kind=assembly.kind[chosen],
         arris=assembly.arris[chosen],
@@ -179,8 +186,9 @@ def _visible(
     for column, sign in ((0, 1.0), (1, -1.0)):
         asked = np.nonzero(segments.side[segment, column] & ~seen)[0]
         spot = middle[asked, :2] + sign * left[asked]
-        depth = middle[asked, 2] + BESIDE * segments.slope[segment[asked], column] + ABOVE
-        near = np.column_stack([spot, np.minimum(depth, far - 1.0)]) @ axes
+        own = middle[asked, 2] + BESIDE * segments.slope[segment[asked], column]
+        depth = np.minimum(own, segments.nearest[segment[asked], column]) + ABOVE
+        near = np.column_stack([spot, depth]) @ axes
         away = np.column_stack([spot, np.full(len(spot), far)]) @ axes
         seen[asked] = ~kernel.blocked(assembly.body, away, near)
     return seen

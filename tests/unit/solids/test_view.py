@@ -190,3 +190,14 @@ def test_same_parts_give_the_same_lines() -> None:
     for a, b in zip(one.lines, other.lines):
         assert (a.owner, a.kind, a.visible) == (b.owner, b.kind, b.visible)
         assert np.array_equal(a.points, b.points)
+
+
+def test_bug_face_seen_all_but_edge_on_stays_hidden() -> None:
+    """A tenon turned by less than a thousandth of a degree showed its edge through the leg in front of it."""
+    turn = 4.4e-7
+    frame = Frame((0.0, 0.0, 0.0), (1.0, turn, 0.0), (-turn, 1.0, 0.0))
+    far = placed(block((-50.0, -10.0, -10.0), (-10.0, 10.0, 10.0)), frame)
+    near = block((20.0, -60.0, -60.0), (40.0, 60.0, 60.0))
+    seen = view([("far", far), ("near", near)], SIDE)
+    assert length(seen, owner="far", visible=True) == 0.0
+    assert length(seen, owner="far", visible=False) == pytest.approx(80.0)
