@@ -53,6 +53,12 @@ def test_what_cannot_fit_is_narrowed_alike_rather_than_lost() -> None:
     assert widths[0] == pytest.approx(widths[1]) and widths[2] < widths[0]
 
 
+def test_a_short_name_is_not_wrapped_for_the_sake_of_a_long_note() -> None:
+    columns = (Column(title="Size"), Column(title="Note"))
+    table = Table(columns=columns, rows=(("front width", LONG * 3),))
+    assert column_widths(table, 100.0)[0] > text_width("front width", 12.0 * 25.4 / 72.0) + 3.0
+
+
 def test_room_to_spare_goes_by_shares() -> None:
     columns = (Column(title="a", share=1.0), Column(title="a", share=3.0))
     widths = column_widths(Table(columns=columns, rows=(("x", "x"),)), 100.0)

@@ -128,3 +128,14 @@ def test_settling_keeps_every_item_its_group_and_its_label() -> None:
 def test_a_sound_drawing_is_left_alone() -> None:
     scene = Scene(items=(Dimension(start=(0, 0), end=(100, 0), label="100"),), name="a")
     assert settle(scene) == scene
+
+
+def test_a_loose_text_moves_off_the_wood_and_a_fixed_one_stays() -> None:
+    edge = Curve(path=(Line((0, 0), (80, 0)),), stroke=Stroke.OUTLINE)
+    fixed, loose = Text(at=(0, -1), text="front leg"), Text(at=(40, -1), text="side rail", loose=True)
+    settled = settle(Scene(items=(edge, fixed, loose), name="a"))
+    assert settled.items[1] == fixed
+    moved = settled.items[2]
+    assert isinstance(moved, Text) and moved != loose and moved.text == "side rail"
+    assert [conflict.text for conflict in overlaps(settled)] == ["front leg"]
+    assert math.dist(moved.at, loose.at) < 15.0

@@ -39,6 +39,7 @@ from batchwright.sheets.scene.sheet import (
     TickList,
     fitting_scale,
     room,
+    scale_words,
 )
 
 from .drawn_leg import drawn_leg
@@ -264,9 +265,12 @@ def test_a_drawing_larger_than_its_sheet_is_refused_with_both_sizes() -> None:
 
 def test_the_largest_drawing_that_fits_stays_on_one_page() -> None:
     width, height = room(sheet())
-    scale = fitting_scale((1000.0, 2000.0), (width - 2.0, height - 2.0))
-    assert scale == 0.1
-    assert fitting_scale((1000.0, 2000.0), (width, height), inches=True) == 0.0625
+    scale = fitting_scale((1000.0, 2800.0), (width - 2.0, height - 2.0))
+    assert scale == 0.08 and scale_words(scale) == "1 : 12.5"
+    inches = fitting_scale((1000.0, 2800.0), (width, height), inches=True)
+    assert inches == 1 / 12 and scale_words(inches) == "1 : 12"
+    assert scale_words(fitting_scale((10.0, 10.0), (width, height))) == "full size"
+    assert fitting_scale((1e6, 1e6), (width, height)) == 0.01
     corner = Scene(items=(Straight(start=(0, 0), end=(width - 2.0, height - 2.0)),), name="whole")
     assert len(pages_of(render_sheet(sheet(Drawing(scene=corner)), MADE).pdf)) == 1
 

@@ -19,9 +19,9 @@ SAFE = 0.4
 def column_widths(table: Table, space: float) -> tuple[float, ...]:
     """The width of each column of a table that fills `space` [mm].
 
-    Each gets what its longest unbreakable piece needs; what is left goes to those whose lines would wrap, in
-    proportion to what they lack; what is left after that is shared by the columns' `share`. Where even the least does
-    not fit, all are narrowed alike.
+    Each gets what its longest unbreakable piece needs; what is left goes to those whose lines would wrap, the least
+    in want first; what is left after that is shared by the columns' `share`. Where even the least does not fit, all
+    are narrowed alike.
     """
     cells = [tuple(row[index] for row in table.rows) for index in range(len(table.columns))]
     sizes = [_least_and_whole(column, held) for column, held in zip(table.columns, cells, strict=True)]
@@ -29,9 +29,12 @@ def column_widths(table: Table, space: float) -> tuple[float, ...]:
     over = space - sum(least)
     if over <= 0.0:
         return tuple(width * space / sum(least) for width in least)
-    lacks = [whole - low for low, whole in sizes]
-    part = min(1.0, over / sum(lacks)) if sum(lacks) > 0.0 else 0.0
-    widths = [low + lack * part for low, lack in zip(least, lacks, strict=True)]
+    widths = list(least)
+    wanting = sorted(range(len(sizes)), key=lambda index: sizes[index][1] - sizes[index][0])
+    for place, index in enumerate(wanting):
+        given = min(sizes[index][1] - sizes[index][0], over / (len(wanting) - place))
+        widths[index] += given
+        over -= given
     rest, shares = space - sum(widths), sum(column.share for column in table.columns)
     return tuple(width + rest * column.share / shares for width, column in zip(widths, table.columns, strict=True))
 

@@ -79,7 +79,8 @@ class Polygon:
 class Text:
     """One line of text at `at`, `size` high on paper (the letter's em) [mm], turned by `angle` [rad].
 
-    `halo` lays a strip of paper under it, so that lines behind it stop short.
+    `halo` lays a strip of paper under it, so that lines behind it stop short. A `loose` one may be moved when labels
+    are settled: what it says does not hang on the exact place.
     """
 
     at: Vec2
@@ -90,6 +91,7 @@ class Text:
     level: Level = Level.BASE
     weight: Weight = Weight.NORMAL
     halo: bool = False
+    loose: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
+from typing import TypeGuard
 
 import numpy as np
 
 from batchwright.geometry.frame import Array
 from batchwright.sheets.scene.dimensioning import spread
-from batchwright.sheets.scene.directions import angle_of, heading, unit2
+from batchwright.sheets.scene.directions import along, angle_of, heading, unit2
 from batchwright.sheets.scene.extent import chain_of
 from batchwright.sheets.scene.metrics import text_box, text_width
 from batchwright.sheets.scene.overlap import TOUCH, boxes_overlap, first_crossing, heavy_pieces, straight_pieces
@@ -30,7 +31,7 @@ from batchwright.sheets.scene.primitives import (
 from batchwright.sheets.scene.scene import Scene, each_item
 from batchwright.sheets.scene.strokes import HEAVY
 
-_Movable = Dimension | Running | Angle | Radius | Note
+_Movable = Dimension | Running | Angle | Radius | Note | Text
 _ON_WOOD, _ON_TEXT, _ON_LINE, _LINE_THROUGH = 100.0, 100.0, 15.0, 15.0
 _STEP = 0.5
 _FIXED = -1
@@ -92,11 +93,15 @@ def _span(points: Array) -> Array:
     return np.concatenate([points.min(axis=0), points.max(axis=0)])
 
 
+def _moves(item: Item) -> TypeGuard[_Movable]:
+    return isinstance(item, Dimension | Running | Angle | Radius | Note) or (isinstance(item, Text) and item.loose)
+
+
 def settle(scene: Scene, passes: int = 2) -> Scene:
     """The same scene with the labels of dimensions, angles, radii and notes moved out of each other's way.
 
-    Texts and everything else stay. The order of the items decides who moves first; the same scene settles the same
-    way. What cannot be settled stays in its best place, and `overlaps` tells of it.
+    Texts move only where they are loose; everything else stays. The order of the items decides who moves first; the
+    same scene settles the same way. What cannot be settled stays in its best place, and `overlaps` tells of it.
     """
     items = [_spread(item, scene.scale) for item in each_item(scene.items)]
     drawn = tuple(part for item in items for part in plain_items(item, scene.scale))
@@ -104,7 +109,7 @@ def settle(scene: Scene, passes: int = 2) -> Scene:
     table.boxes[_FIXED], table.lines[_FIXED] = _parts(_fixed(items), scene.scale)
     for turn in range(passes):
         for index, item in enumerate(items):
-            if isinstance(item, _Movable):
+            if _moves(item):
                 items[index] = _best(item, index, table, scene.scale, turn)
                 table.boxes[index], table.lines[index] = _parts(items[index], scene.scale)
     return replace(scene, items=_rebuilt(scene.items, iter(items)))
@@ -112,7 +117,7 @@ def settle(scene: Scene, passes: int = 2) -> Scene:
 
 def _fixed(items: list[Item]) -> Group:
     """All that no settling moves, as one."""
-    return Group(name="", items=tuple(item for item in items if not isinstance(item, _Movable)))
+    return Group(name="", items=tuple(item for item in items if not _moves(item)))
 
 
 def _rebuilt(items: tuple[Item, ...], settled: Iterator[Item]) -> tuple[Item, ...]:
@@ -166,6 +171,8 @@ def _places(item: _Movable, scale: float) -> Iterator[_Movable]:
             yield from _radius_places(item)
         case Note():
             yield from _note_places(item)
+        case Text():
+            yield from _text_places(item, scale)
 
 
 def _dimension_places(item: Dimension, scale: float) -> Iterator[Dimension]:
@@ -206,3 +213,12 @@ def _note_places(item: Note) -> Iterator[Note]:
         for flip in ((1.0, 1.0), (1.0, -1.0), (-1.0, 1.0), (-1.0, -1.0)):
             for lean in (1.0, 0.4, 1.8):
                 yield replace(item, dx=item.dx * flip[0] * times, dy=item.dy * flip[1] * times * lean)
+
+
+def _text_places(item: Text, scale: float) -> Iterator[Text]:
+    """Round the place asked for, in rings that widen by a line of text."""
+    for ring in range(1, 9):
+        reach = ring * item.size * 1.2 / scale
+        for turn in range(8):
+            way = heading(math.pi / 2.0 + turn * math.pi / 4.0)
+            yield replace(item, at=along(item.at, way, reach))

@@ -226,8 +226,14 @@ def room(sheet: Sheet) -> tuple[float, float]:
     return (width - 2.0 * SIDE, height - TOP - BOTTOM)
 
 
-METRIC_SCALES = (1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)
-INCH_SCALES = (1.0, 0.5, 0.25, 0.125, 0.0625, 0.03125)
+METRIC_SCALES = tuple(1.0 / part for part in (1, 2, 2.5, 4, 5, 8, 10, 12.5, 15, 20, 25, 50, 100))
+INCH_SCALES = tuple(1.0 / part for part in (1, 2, 3, 4, 6, 8, 10, 12, 16, 24, 32, 48, 96))
+"""Scales that drawings are made to; every measure is written, so finer steps cost nothing and fill the paper."""
+
+
+def scale_words(scale: float) -> str:
+    """A scale as it is told on a sheet: full size, or one to something."""
+    return "full size" if abs(scale - 1.0) < 1e-9 else f"1 : {1.0 / scale:.4g}"
 
 
 def fitting_scale(size: tuple[float, float], space: tuple[float, float], inches: bool = False) -> float:

@@ -20,7 +20,7 @@ from batchwright.sheets.scene.primitives import (
 )
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
-from batchwright.sheets.scene.sheet import Block, Caution, Column, Drawing, Paragraph, Table, fitting_scale
+from batchwright.sheets.scene.sheet import Block, Caution, Column, Drawing, Paragraph, Table, fitting_scale, scale_words
 from batchwright.sheets.scene.strokes import Fill, Stroke
 from batchwright.sheets.views.linework import line_items, loops_polygon, plain_stroke, ring
 from batchwright.sheets.views.made import Made
@@ -95,8 +95,7 @@ def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> S
 
 
 def _section_words(scene: Scene, across: bool) -> str:
-    size = "full size" if scene.scale == 1.0 else f"at {scene.scale:g} of full size"
-    return f"Section through the tenon's {'thickness' if across else 'width'}, {size}."
+    return f"Section through the tenon's {'thickness' if across else 'width'}, {scale_words(scene.scale)}."
 
 
 def _plane(joint: Joint, across: bool) -> Frame:
@@ -157,8 +156,8 @@ def _dimensions(joint: Joint, across: bool, printing: Printing) -> list[Item]:
 def _names(joint: Joint, half: float) -> list[Item]:
     at: tuple[Vec2, Vec2] = ((-REACH, half + REACH * 0.55), (REACH, half + REACH * 0.55))
     return [
-        Text(at=at[0], text=joint.part, size=BODY, side=Side.START, level=Level.BASE, halo=True),
-        Text(at=at[1], text=joint.into, size=BODY, side=Side.END, level=Level.BASE, halo=True),
+        Text(at=at[0], text=joint.part, size=BODY, side=Side.START, level=Level.BASE, loose=True),
+        Text(at=at[1], text=joint.into, size=BODY, side=Side.END, level=Level.BASE, loose=True),
     ]
 
 
