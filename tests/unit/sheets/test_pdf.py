@@ -17,7 +17,7 @@ from pdfplumber.page import Page
 from pypdf import PdfReader, PdfWriter
 
 from batchwright.sheets.render.pdf import render_packet, render_sheet
-from batchwright.sheets.scene.primitives import Straight, Text
+from batchwright.sheets.scene.primitives import CheckBar, Group, Straight, Text
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import (
     A4,
@@ -169,6 +169,13 @@ def test_full_size_pages_are_counted_with_their_sheet() -> None:
         for index, text in enumerate(told[:-1]):
             assert f"full · page {index + 1} of {count}" in text
         assert "after · page 1 of 1" in told[-1]
+
+
+def test_a_full_size_page_has_one_pair_of_bars_even_if_the_scene_brings_its_own() -> None:
+    bar = Group(name="bars", items=(CheckBar(at=(0.0, -60.0)),))
+    scene = Scene(items=(bar, CheckBar(at=(0, 40)), Straight(start=(0, 0), end=(100, 0))), name="a")
+    (page,) = pages_of(render_sheet(sheet(FullSize(scene=scene)), MADE).pdf)
+    assert page.extract_text().count("100 mm") == 1
 
 
 def test_body_is_12_points_and_key_numbers_18_or_more() -> None:

@@ -34,7 +34,7 @@ from batchwright.sheets.scene.sheet import (
     page_size,
     room,
 )
-from batchwright.sheets.scene.tile_page import frame_scene, key_plan, window_scene
+from batchwright.sheets.scene.tile_page import frame_scene, key_plan, window_scene, without_bars
 from batchwright.sheets.scene.tiling import (
     BAND_LEFT,
     BAND_TOP,
@@ -196,6 +196,7 @@ def _beside(block: Beside, sheet: Sheet, setting: Typesetting, space: tuple[floa
 
 
 def _full_size(block: FullSize, sheet: Sheet, setting: Typesetting) -> Iterator[Plain]:
+    block = replace(block, scene=without_bars(block.scene))
     setting.scene(block.scene)
     drawn = draw_out(block.scene)
     if block.roll:

@@ -10,7 +10,8 @@ from batchwright.sheets.scene.strokes import Stroke
 
 _FAMILIES: dict[HatchKind, tuple[tuple[float, float], ...]] = {
     HatchKind.CUT: ((45.0, 2.2),),
-    HatchKind.WASTE: ((-45.0, 4.5),),
+    HatchKind.CUT_OTHER: ((-45.0, 3.0),),
+    HatchKind.WASTE: ((-60.0, 4.5),),
     HatchKind.END_GRAIN: ((75.0, 1.5),),
     HatchKind.DEFECT: ((45.0, 2.4), (-45.0, 2.4)),
 }

@@ -188,6 +188,7 @@ class HatchKind(Enum):
 
     WASTE = "waste"
     CUT = "cut"
+    CUT_OTHER = "cut, the other part"
     END_GRAIN = "end grain"
     DEFECT = "defect"
 

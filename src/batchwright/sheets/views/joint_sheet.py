@@ -82,8 +82,9 @@ def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> S
     solids = [(name, _near(made.solids[PartId(name)], plane)) for name in names]
     cut = section_view([(name, solid) for name, solid in solids if solid is not None], plane, hidden=True)
     items: list[Item] = []
-    for _, one in cut.cuts:
-        items.append(Hatch(rings=tuple(ring(loop) for loop in one.loops), kind=HatchKind.CUT))
+    for name, one in cut.cuts:
+        kind = HatchKind.CUT_OTHER if name == joint.into else HatchKind.CUT
+        items.append(Hatch(rings=tuple(ring(loop) for loop in one.loops), kind=kind))
         items.append(loops_polygon(one.loops, Fill.NONE, Stroke.CUT))
     items += line_items(cut.view, plain_stroke)
     items += _dimensions(joint, across, printing)
