@@ -27,7 +27,7 @@ def grown(shape: Shape, clearance: float) -> Shape:
 
 
 def _grown_outline(outline: Outline, clearance: float) -> Outline:
-    loops = offset_outline(outline, clearance)
+    loops = offset_outline(outline, clearance, join="mitre")
     if len(loops) != 1:
         raise ValueError(f"an outline moved by {clearance:g} mm falls into {len(loops)} pieces")
     return polygon_outline(loops[0])

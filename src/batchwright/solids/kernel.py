@@ -87,6 +87,21 @@ def separate(body: Body) -> list[Body]:
     return list(body.decompose())
 
 
+CRUMB = 0.5
+"""A loose piece smaller than this is sawdust [mm^3]."""
+
+
+def without_crumbs(body: Body) -> Body:
+    """A body without the loose specks that cuts on nearly touching surfaces leave; all of it if it is that small."""
+    found = separate(body)
+    if len(found) < 2:
+        return body
+    kept = [piece for piece in found if piece.volume() >= CRUMB]
+    if not kept or len(kept) == len(found):
+        return body
+    return kept[0] if len(kept) == 1 else Manifold.compose(kept)
+
+
 def nothing_left(body: Body) -> bool:
     """Whether a body is empty."""
     return bool(body.is_empty())

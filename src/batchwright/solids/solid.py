@@ -159,6 +159,7 @@ def solid_from(body: Body, book: FaceBook, nothing: str) -> Solid:
     kernel.sound(body)
     if kernel.nothing_left(body):
         raise ValueError(nothing)
+    body = kernel.without_crumbs(body)
     vertices, triangles, faces = kernel.mesh_of(body)
     return Solid(
         vertices=vertices,

@@ -11,7 +11,7 @@ import pytest
 from batchwright.geometry.batten import batten, strip_outline
 from batchwright.geometry.frame import Frame, Plane
 from batchwright.geometry.outline import outline, polygon_outline, round_corner
-from batchwright.geometry.segment import Arc, Line
+from batchwright.geometry.segment import Arc, Cubic, Line
 from batchwright.model.shape import EdgeCut, EdgeKind, Prism, Sawn, Shape, Station, Stick
 from batchwright.solids.build import Quality, placed, shape_solid
 from batchwright.solids.meet import pieces
@@ -167,6 +167,21 @@ def test_part_sawn_twice_is_eased_along_its_bent_arrises() -> None:
     assert solid.notes == ()
     assert pieces(solid) == 1
     assert 4000.0 < off < 14000.0
+
+
+def test_bug_easing_leaves_no_loose_specks() -> None:
+    """Two nearly touching roundings left specks of 1e-6 mm^3, so that the rail counted as three pieces of wood."""
+    top = [
+        Cubic(part.start, part.first, part.second, part.end, "top")
+        for part in batten([(300.0, 60.0), (4.25, 88.0), (-300.0, 60.0)])
+        if isinstance(part, Cubic)
+    ]
+    ends = Line((300.0, 0.0), (300.0, 60.0)), Line((-300.0, 60.0), (-300.0, 0.0))
+    blank = outline([Line((-300.0, 0.0), (300.0, 0.0)), ends[0], *top, ends[1]])
+    bow = strip_outline(batten([(-310.0, 0.0), (0.0, 17.0), (310.0, 0.0)]), [25.0] * 3)
+    crest = Shape(body=Prism(outline=blank, low=-50.0, high=50.0), sawn=(Sawn(on="edge", outline=bow),))
+    solid, _ = eased(crest, rounded(3.0, "all"))
+    assert pieces(solid) == 1
 
 
 def test_round_stick_is_chamfered_at_its_ends() -> None:
