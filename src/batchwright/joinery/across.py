@@ -5,17 +5,22 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import Vec2
 from batchwright.joinery import rules
 from batchwright.joinery.plan import Bar, Bench, Plan
+from batchwright.joinery.probe import exits
 from batchwright.joinery.seat import SIDES, Seat, side_of_word, wood_from
 from batchwright.joinery.words import cite, say
 
 DEPTHS = (3.0, 10.0, 20.0)
 """Where the wood beside a mortise is looked at before its depth is known [mm]."""
+LEAST_SHARE = 0.4
+"""Walls and ends take no more of a part's width than leaves this share for the tenon."""
 LEAST = 1.0
 """A tenon thinner or narrower than this is none [mm]."""
 
@@ -174,7 +179,7 @@ def _across_thickness(plan: Plan, shoulders: dict[str, Sized]) -> tuple[float, .
     return tuple(first + i * (t + space) for i in range(count))
 
 
-def _side_shoulders(plan: Plan, shoulders: dict[str, Sized], haunch: str) -> dict[str, Sized]:
+def _side_shoulders(plan: Plan, shoulders: dict[str, Sized], haunch: str, bench: Bench) -> dict[str, Sized]:
     """Shoulder on each side in the width: asked, or by rule: a covering one, wood to B's end, the common area."""
     found: dict[str, Sized] = {}
     for side in ("+x", "-x"):
@@ -183,11 +188,11 @@ def _side_shoulders(plan: Plan, shoulders: dict[str, Sized], haunch: str) -> dic
         elif side == haunch:
             found[side] = rules.drawn(0.0, "the haunch runs to the edge")
         else:
-            found[side] = _shoulder_by_rule(plan, side)
+            found[side] = _shoulder_by_rule(plan, side, bench)
     return found
 
 
-def _shoulder_by_rule(plan: Plan, side: str) -> Sized:
+def _shoulder_by_rule(plan: Plan, side: str, bench: Bench) -> Sized:
     seat = plan.seat
     best = rules.small_shoulder()
     if seat.site.section.round:
@@ -197,28 +202,40 @@ def _shoulder_by_rule(plan: Plan, side: str) -> Sized:
     beside = seat.edge(side) - (seat.room_high[0] if side == "+x" else -seat.room_low[0])
     if beside > best.value:
         best = rules.drawn(beside, "kept 1/4 in inside the area where both parts meet")
-    to_end = _wood_to_end(seat, side)
-    if to_end is not None:
-        needed = seat.edge(side) - (to_end - rules.relish().value)
-        if needed > best.value:
-            best = replace(rules.relish(), value=needed)
+    wood, keep = _wood_beyond(plan, side), _keep(plan, bench)
+    needed = seat.edge(side) - (wood - keep.value - bench.shop.fits.ends.value / 2.0)
+    needed = min(needed, seat.edge(side) - seat.width * LEAST_SHARE / 2.0)
+    if wood > 0.0 and needed > best.value:
+        best = replace(keep, value=needed)
     return best
 
 
-def _wood_to_end(seat: Seat, side: str) -> float | None:
-    """Wood of B from the joint's middle along the mortise's length on one side; None if that is across its grain."""
-    if seat.twist > math.radians(30.0):
-        return None
-    woods = [wood_from(seat, seat.frame.to_world((0.0, 0.0, depth)), seat.side(side)) for depth in DEPTHS]
-    found = [wood for wood in woods if wood > 0.0]
-    return min(found) if found else None
+def _keep(plan: Plan, bench: Bench) -> Sized:
+    """Wood to keep beyond a mortise's end: to the end of B along its grain (JR17), a wall across it (JR15)."""
+    if plan.seat.twist < math.radians(30.0):
+        return rules.relish()
+    wall = rules.side_wall(bench.shop, bench.outdoors)
+    return rules.ruled(wall.value, "JR15", "wood left beside the mortise, which runs across the grain")
+
+
+def _wood_beyond(plan: Plan, side: str) -> float:
+    """Least wood of B from the joint's middle along the mortise's length on one side, over its likely depth [mm]."""
+    seat = plan.seat
+    t = plan.size("thickness") / 2.0
+    depth = wood_from(seat, seat.frame.to_world((0.0, 0.0, seat.site.contact.hollow + 0.5)), seat.frame.z)
+    asked = plan.site.ask.length
+    deep = depth * 2.0 / 3.0 if isinstance(asked, Missing) else min(asked, depth)
+    points = np.array([(0.0, y, z) for y in (-t, 0.0, t) for z in (1.0, deep / 2.0, deep + 1.5)])
+    woods = exits(seat.site.b.solid, seat.frame.many_to_world(points), seat.side(side))
+    inside = woods[woods > 0.0]
+    return float(inside.min()) if len(inside) else 0.0
 
 
 def _width(plan: Plan, shoulders: dict[str, Sized], bench: Bench) -> tuple[Plan, Vec2]:
     """The tenon's span along the joint's x: between its shoulders, beside a haunch, or as wide as asked."""
     seat, ask = plan.seat, plan.site.ask
     haunch = "" if isinstance(ask.haunch, Missing) else side_of_word(seat, ask.haunch, bench.compass) or ""
-    sides = _side_shoulders(plan, shoulders, haunch)
+    sides = _side_shoulders(plan, shoulders, haunch, bench)
     low, high = seat.low[0] + sides["-x"].value, seat.high[0] - sides["+x"].value
     for side, sized in sides.items():
         plan = plan.decide(f"shoulder {bench.compass.word_of(seat.side(side))}", sized)
@@ -287,7 +304,7 @@ def _in_line(plan: Plan, span: Vec2) -> tuple[Plan, tuple[Vec2, ...]]:
 
 def _advise_split(plan: Plan, width: float) -> Plan:
     advised = rules.advised_width(plan.size("thickness"))
-    if width <= advised or isinstance(plan.site.ask.in_line, int):
+    if width <= max(advised, rules.low_of("JR12")) or isinstance(plan.site.ask.in_line, int):
         return plan
     return plan.find(
         Finding(

@@ -48,7 +48,7 @@ def joint_of(plan: Plan, end: End) -> Joint:
         shoulder_form=shoulder if isinstance(shoulder, str) else "flat",
         out_of_square=plan.seat.out_of_square,
         twist=plan.seat.twist,
-        hollow=contact.hollow,
+        hollow=contact.hollow if shoulder not in ("let in", "scribed") else 0.0,
         pegs=plan.pegs,
         meets=plan.meets,
         statement=site.statement.number,
@@ -79,6 +79,13 @@ def cuts_of(plans: Sequence[Plan]) -> dict[PartId, PartCuts]:
             a.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_a.cuts]
         b.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_b.cuts[len(on_b.cuts) - len(plan.pegs) :]]
     return found
+
+
+def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, joint: JointId) -> None:
+    """Enter what a fixing cuts on a part."""
+    mine = found.setdefault(part, PartCuts())
+    mine.cuts.append(cuts)
+    mine.features += [(FeatureKind.HOUSING, tool, joint) for tool in cuts.cuts]
 
 
 def recipe_of(standing: Standing, cuts: PartCuts | None) -> Recipe:

@@ -12,14 +12,32 @@ from batchwright.base.finding import Finding
 from batchwright.geometry.frame import vec3
 from batchwright.joinery.across import size_across
 from batchwright.joinery.along import short_tenon, size_along
-from batchwright.joinery.assemble import Finished, PartCuts, cuts_of, joint_of, joint_on_bench, part_of, recipe_of
+from batchwright.joinery.assemble import (
+    Finished,
+    PartCuts,
+    add_cuts,
+    cuts_of,
+    joint_of,
+    joint_on_bench,
+    part_of,
+    recipe_of,
+)
+from batchwright.joinery.collide import holes_too_near, tenons_overlap
 from batchwright.joinery.cut import made
 from batchwright.joinery.find import find_sites
+from batchwright.joinery.fixed import Held, find_held, held_cuts
+from batchwright.joinery.fixings import fixings_of
+from batchwright.joinery.gather import gathered, mark_findings
 from batchwright.joinery.kinds import Candidate, kinds_of
 from batchwright.joinery.marks import Marks, marks_of
+from batchwright.joinery.meetings import make_room
+from batchwright.joinery.pegs import peg
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import seat_of
+from batchwright.joinery.shoulders import set_in, short_of_shoulder, shoulder_findings
 from batchwright.joinery.standing import Standing, stand
+from batchwright.joinery.walls import measure_walls
+from batchwright.joinery.whole import measure_whole, world_of
 from batchwright.joinery.words import Compass, compass_of
 from batchwright.model.draft import DraftPart, DraftPiece, PartId
 from batchwright.model.piece import End, Joint, Piece
@@ -43,13 +61,48 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     parts = _standing(draft, told)
     if not parts:
         return Piece(draft=draft, parts=(), kinds=(), joints=(), fixings=(), faults=in_file_order(told.faults))
-    compass = _compass(draft, parts)
-    bench = Bench(shop=shop, outdoors=draft.outdoors, compass=compass)
+    bench = Bench(shop=shop, outdoors=draft.outdoors, compass=_compass(draft, parts))
     plans = _plans(draft, parts, bench, told)
-    marks = _marks(parts, compass, told)
-    finished = _finished(parts, (cuts_of(plans), marks), quality, told)
-    laid = _laid(draft, finished, [joint_of(plan, End.FAR) for plan in plans], bench)
-    return replace(laid, findings=(*laid.findings, *told.findings), faults=in_file_order([*laid.faults, *told.faults]))
+    held, faults = find_held(draft.joints, parts, bench)
+    told.faults += faults
+    cuts = cuts_of(plans)
+    for each in held:
+        for part, cut in held_cuts(each, bench):
+            add_cuts(cuts, part, cut, each.id)
+    finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
+    piece = _laid(draft, finished, _joints(plans, bench, told), bench)
+    piece = _measured(piece, finished, (plans, held), bench, told)
+    return replace(piece, findings=gathered(told.findings), faults=in_file_order(told.faults))
+
+
+def _joints(plans: Sequence[Plan], bench: Bench, told: Told) -> list[Joint]:
+    """The joints' records, walls measured."""
+    joints = []
+    for plan in plans:
+        measures, findings = measure_walls(plan, bench)
+        told.findings += findings
+        joints.append(replace(joint_of(plan, End.FAR), measures=measures))
+    return joints
+
+
+_Jointed = tuple[Sequence[Plan], Sequence[Held]]
+
+
+def _measured(piece: Piece, finished: Sequence[Finished], jointed: _Jointed, bench: Bench, told: Told) -> Piece:
+    """Pass (e): only looking, nothing changed but the fixings' contact."""
+    plans, held = jointed
+    told.findings += holes_too_near(plans, bench)
+    told.faults += tenons_overlap(plans, bench)
+    world = world_of(piece.draft, finished, piece.joints, ())
+    fixings, findings = fixings_of(held, plans, world.solids, bench)
+    told.findings += findings
+    faults, findings = measure_whole(replace(world, fixings=fixings), bench)
+    told.faults += faults
+    told.findings += findings
+    told.findings += [
+        finding for each in finished for finding in mark_findings(each, piece.part(each.standing.part.id))
+    ]
+    return replace(piece, fixings=fixings)
 
 
 def _standing(draft: DraftPiece, told: Told) -> dict[PartId, Standing]:
@@ -82,9 +135,12 @@ def _plans(draft: DraftPiece, parts: Parts, bench: Bench, told: Told) -> tuple[P
     """Every tenoned joint, found and sized."""
     found = find_sites(draft.joints, parts, bench.compass)
     told.faults += found.faults
-    plans = [size_across(Plan(seat=seat_of(site)), bench) for site in found.sites]
-    plans = [short_tenon(size_along(plan, bench), bench) for plan in plans]
-    plans = [made(plan) for plan in plans]
+    plans = [Plan(seat=seat_of(set_in(site))) for site in found.sites]
+    plans = [size_along(size_across(plan, bench), bench) for plan in plans]
+    met, faults = make_room(plans, draft.meetings, bench)
+    told.faults += faults
+    plans = [made(peg(short_tenon(plan, bench), bench)) for plan in met]
+    plans = [short_of_shoulder(shoulder_findings(plan, bench), bench) for plan in plans]
     for plan in plans:
         told.faults += plan.faults
         told.findings += plan.findings

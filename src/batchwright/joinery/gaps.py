@@ -31,11 +31,11 @@ def meets_nothing(
         if name in touched or name not in parts:
             continue
         others = [parts[b] for b in statement.into if b in parts and b != name]
-        faults.append(_nothing_met(statement, parts[name], others, compass))
+        faults.append(nothing_met(statement, parts[name], others, compass))
     return faults
 
 
-def _nothing_met(statement: JointStatement, a: Standing, others: Sequence[Standing], compass: Compass) -> Fault:
+def nothing_met(statement: JointStatement, a: Standing, others: Sequence[Standing], compass: Compass) -> Fault:
     _, word = statement.words
     what = f"joint {statement.number}: {a.part.id} meets no {word or 'part'}"
     if not others:

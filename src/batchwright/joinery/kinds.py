@@ -8,12 +8,13 @@ from itertools import product
 
 import numpy as np
 
-from batchwright.geometry.frame import Array
+from batchwright.geometry.frame import WORLD, Array, vec3
 from batchwright.joinery.bench import Laid
 from batchwright.model.draft import Hand
 from batchwright.model.piece import Kind, KindId, Part
 from batchwright.solids import kernel
 from batchwright.solids.build import Solid
+from batchwright.solids.key import content_key
 
 SIGNS = tuple(product((1.0, -1.0), repeat=3))
 """Ways of laying a box on itself without turning its axes: proper ones have an even number of minus signs."""
@@ -53,37 +54,34 @@ def _same(a: Candidate, b: Candidate, tolerance: float, mirrored: bool) -> bool:
     if (sizes > tolerance).any() or abs(a.finished.volume - b.finished.volume) > tolerance * a.finished.area:
         return False
     hands_differ = a.laid.frame.mirrored != b.laid.frame.mirrored
-    points_a, points_b = _points(a), _points(b)
+    if _same_numbers(a, b) and hands_differ == mirrored:
+        return True
+    one, two = _middle(a), _middle(b)
+    slack = tolerance * a.finished.area * a.laid.length / a.finished.volume
     for signs in SIGNS:
         turned_over = (signs[0] * signs[1] * signs[2] < 0.0) != hands_differ
-        if turned_over == mirrored and _agree(points_a, points_b * np.array(signs), tolerance):
-            return _confirmed(a, b, signs, tolerance)
+        alike = float(np.abs(one - two * np.array(signs)).max()) <= slack
+        if turned_over == mirrored and alike and _confirmed(a, b, signs, tolerance):
+            return True
     return False
+
+
+def _same_numbers(a: Candidate, b: Candidate) -> bool:
+    """Whether the two are made from the same recipe and lie the same way on the bench."""
+    bare = [content_key(replace(c.part.recipe, frame=WORLD)) for c in (a, b)]
+    ways = [content_key(c.laid.frame.seen_from(c.part.draft.frame)) for c in (a, b)]
+    return bare[0] == bare[1] and ways[0] == ways[1] and a.finished.volume == b.finished.volume
 
 
 def _sizes(laid: Laid) -> Array:
     return np.array([laid.length, laid.width, laid.thickness])
 
 
-def _points(candidate: Candidate) -> Array:
-    """Corner points of the finished part, from the middle of its box, in bench directions."""
-    world = candidate.part.draft.frame.many_to_world(candidate.finished.vertices)
-    local = candidate.laid.frame.many_to_local(world)
-    centred: Array = local - _sizes(candidate.laid) / 2.0
-    return centred
-
-
-def _agree(a: Array, b: Array, tolerance: float) -> bool:
-    """A quick test: the points' spreads and third moments are alike (wrong only for shapes told apart later)."""
-    spread = max(1.0, float(np.abs(a).max()))
-    for power in (1, 3):
-        one, two = (np.sort(np.abs(x) ** power * np.sign(x), axis=0) for x in (a, b))
-        if one.shape == two.shape:
-            if np.abs(one - two).max() > 3.0 * power * tolerance * spread ** (power - 1):
-                return False
-        elif np.abs(one.mean(axis=0) - two.mean(axis=0)).max() > spread**power:
-            return False
-    return True
+def _middle(candidate: Candidate) -> Array:
+    """Where the middle of the wood lies from the middle of its box, in bench directions [mm]."""
+    world = candidate.part.draft.frame.to_world(vec3(candidate.finished.centroid))
+    middle: Array = np.array(candidate.laid.frame.to_local(world)) - _sizes(candidate.laid) / 2.0
+    return middle
 
 
 def _confirmed(a: Candidate, b: Candidate, signs: tuple[float, ...], tolerance: float) -> bool:

@@ -147,25 +147,26 @@ def _common_room(site: Site, frame: Frame) -> tuple[Array, Array] | None:
 
 
 def _inside_box(points: Array, good: NDArray[np.bool_]) -> tuple[Array, Array]:
-    """A large box that holds no bad point: sides are moved in, the one that sheds most bad points first."""
-    step = (points.max(axis=0) - points.min(axis=0)) / 48.0 + 1e-9
+    """A large box that holds no bad point: sides are moved in, the one with the largest share of bad points first."""
     low, high = points.min(axis=0), points.max(axis=0)
-    for _ in range(200):
+    steps = [(high[axis] - low[axis]) / (min(DENSE) - 1) + 1e-9 for axis in (0, 1)]
+    while True:
         inside = ((points >= low - 1e-9) & (points <= high + 1e-9)).all(axis=1)
-        if good[inside].all():
-            break
-        bad, held = points[inside & ~good], max(1, int(inside.sum()))
+        if good[inside].all() or (high - low < 0).any():
+            return low, high
         choices = []
         for axis in (0, 1):
-            for sign in (-1, 1):
-                edge = bad[:, axis] <= low[axis] + step[axis] if sign < 0 else bad[:, axis] >= high[axis] - step[axis]
-                choices.append((int(edge.sum()) / held, axis, sign))
+            for sign, edge in (
+                (-1, points[:, axis] <= low[axis] + steps[axis]),
+                (1, points[:, axis] >= high[axis] - steps[axis]),
+            ):
+                band = inside & edge
+                choices.append((float((~good[band]).mean()) if band.any() else 1.0, axis, sign))
         _, axis, sign = max(choices)
         if sign < 0:
-            low[axis] += step[axis]
+            low[axis] += steps[axis]
         else:
-            high[axis] -= step[axis]
-    return low, high
+            high[axis] -= steps[axis]
 
 
 def _angle(a: Vec3, b: Vec3) -> float:

@@ -1,0 +1,226 @@
+"""Parts held without a tenon: which pairs meet, and what is cut for a housing, a groove or a halving."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from batchwright.base.fault import Fault
+from batchwright.base.trace import Missing
+from batchwright.geometry.frame import Array, Frame, Vec3, cross, dot, minus, plus, unit, vec3
+from batchwright.joinery.cut import Cuts
+from batchwright.joinery.gaps import nothing_met
+from batchwright.joinery.plan import Bench
+from batchwright.joinery.sites import TOUCH, ask_at
+from batchwright.joinery.standing import Standing
+from batchwright.joinery.words import Compass, say
+from batchwright.model.draft import JointAsk, JointKind, JointStatement, PartId
+from batchwright.model.piece import JointId
+from batchwright.model.shape import BodyCut, Tool
+from batchwright.solids import kernel
+from batchwright.solids.meet import least_distance
+
+CUT_IN = (JointKind.HOUSING, JointKind.GROOVE, JointKind.HALVING)
+TOUCHES = (JointKind.REST, JointKind.SCREW, JointKind.BUTTON, JointKind.GLUE)
+WORDS = {
+    JointKind.HOUSING: "housed in",
+    JointKind.GROOVE: "in a groove of",
+    JointKind.HALVING: "halved with",
+    JointKind.REST: "resting on",
+    JointKind.SCREW: "screwed to",
+    JointKind.BUTTON: "buttoned to",
+    JointKind.GLUE: "glued to",
+}
+Parts = Mapping[PartId, Standing]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Held:
+    """One pair of parts held without a tenon. `common` holds the corners of the wood both were drawn with."""
+
+    id: JointId
+    statement: JointStatement
+    ask: JointAsk
+    a: Standing
+    b: Standing
+    common: Array | None
+
+
+def find_held(statements: Sequence[JointStatement], parts: Parts, bench: Bench) -> tuple[tuple[Held, ...], list[Fault]]:
+    """Every pair of every such statement, in order of name, and what meets nothing."""
+    found: list[Held] = []
+    faults: list[Fault] = []
+    for statement in statements:
+        if statement.kind not in (*CUT_IN, *TOUCHES):
+            continue
+        pairs = _pairs(statement, parts)
+        found += pairs
+        faults += _unmet(statement, parts, pairs, bench.compass)
+        faults += _not_expected(statement, len(pairs))
+    return tuple(sorted(found, key=lambda held: held.id)), faults
+
+
+def _pairs(statement: JointStatement, parts: Parts) -> list[Held]:
+    found: list[Held] = []
+    seen: set[frozenset[PartId]] = set()
+    for a in (parts[name] for name in statement.of if name in parts):
+        for b in (parts[name] for name in statement.into if name in parts and name != a.part.id):
+            key = frozenset((a.part.id, b.part.id))
+            if key in seen or (statement.at and b.part.id not in statement.at):
+                continue
+            common = _common(a, b)
+            meets = common is not None if statement.kind in CUT_IN else _touch(a, b)
+            if meets:
+                seen.add(key)
+                found.append(_held(statement, (a, b), common))
+    return found
+
+
+def _held(statement: JointStatement, pair: tuple[Standing, Standing], common: Array | None) -> Held:
+    a, b = pair
+    return Held(
+        id=JointId(f"{a.part.id}, {WORDS[statement.kind]} {b.part.id}"),
+        statement=statement,
+        ask=ask_at(statement, a.part.id, b.part.id, ""),
+        a=a,
+        b=b,
+        common=common,
+    )
+
+
+def _common(a: Standing, b: Standing) -> Array | None:
+    """Corners of the wood that both were drawn with; None where there is less than a hair."""
+    if not _boxes_meet(a, b):
+        return None
+    both = kernel.common(a.solid.body, b.solid.body)
+    if kernel.nothing_left(both) or kernel.volume_of(both) < 0.02 * kernel.area_of(both) / 2.0:
+        return None
+    return kernel.mesh_of(both)[0]
+
+
+def _boxes_meet(a: Standing, b: Standing) -> bool:
+    (a_low, a_high), (b_low, b_high) = a.solid.bounds, b.solid.bounds
+    return bool((a_low <= b_high + TOUCH).all() and (b_low <= a_high + TOUCH).all())
+
+
+def _touch(a: Standing, b: Standing) -> bool:
+    return _boxes_meet(a, b) and least_distance(a.solid, b.solid, 2.0 * TOUCH) <= TOUCH
+
+
+def _unmet(statement: JointStatement, parts: Parts, pairs: Sequence[Held], compass: Compass) -> list[Fault]:
+    """A fault for each copy of A that meets no copy of B (a glued row counts on either side)."""
+    met = {held.a.part.id for held in pairs} | {held.b.part.id for held in pairs}
+    faults = []
+    for name in statement.of:
+        if name in parts and name not in met:
+            others = [parts[b] for b in statement.into if b in parts and b != name]
+            faults.append(nothing_met(statement, parts[name], others, compass))
+    return faults
+
+
+def _not_expected(statement: JointStatement, count: int) -> list[Fault]:
+    expect = statement.expect
+    if isinstance(expect, Missing) or expect == count:
+        return []
+    return [
+        Fault(
+            code="expect-not-met",
+            place=dict(statement.places).get("expect", statement.place),
+            what=f"joint {statement.number} ({statement.words[0]}, {statement.words[1]}) finds {count} meetings;"
+            f" it expects {expect}",
+            why="the drawing and the statement do not agree",
+            mend=f"draw the parts together where one is missing, or write `expect: {count}`",
+        )
+    ]
+
+
+def held_cuts(held: Held, bench: Bench) -> list[tuple[PartId, Cuts]]:
+    """What a pair's joint cuts, by part (world)."""
+    kind = held.statement.kind
+    if kind is JointKind.HOUSING:
+        return [(held.b.part.id, Cuts(bodies=(_body(held.a),)))]
+    if kind is JointKind.GROOVE:
+        return [(held.b.part.id, Cuts(bodies=_groove(held)))]
+    if kind is JointKind.HALVING:
+        return _halving(held, bench)
+    return []
+
+
+def _body(part: Standing) -> BodyCut:
+    return BodyCut(shape=part.part.shape, frame=part.part.frame)
+
+
+def _groove(held: Held) -> tuple[BodyCut, ...]:
+    """The panel's shape, and again as much further in as it is to be loose."""
+    loose = 0.0 if isinstance(held.ask.loose, Missing) else held.ask.loose
+    first = _body(held.a)
+    if loose <= 0.0:
+        return (first,)
+    way = _into(held)
+    frame = first.frame
+    moved = Frame(plus(frame.origin, way, loose), frame.x, frame.y, frame.z)
+    return (first, BodyCut(shape=first.shape, frame=moved))
+
+
+def _into(held: Held) -> Vec3:
+    """The way a panel's edge goes into the part it is grooved in: square to that part's grain, in the panel."""
+    assert held.common is not None
+    middle = vec3((held.common.min(axis=0) + held.common.max(axis=0)) / 2.0)
+    low, high = held.a.solid.bounds
+    out = minus(middle, vec3((low + high) / 2.0))
+    grain = held.b.grain
+    out = plus(out, grain, -dot(out, grain))
+    axes = (held.a.part.frame.x, held.a.part.frame.y, held.a.part.frame.z)
+    best = max(axes, key=lambda axis: abs(dot(axis, unit(out))))
+    return best if dot(best, out) > 0.0 else (-best[0], -best[1], -best[2])
+
+
+def _halving(held: Held, bench: Bench) -> list[tuple[PartId, Cuts]]:
+    """Each part loses half of the wood they share: the one named `on top` keeps the upper (or front) half."""
+    assert held.common is not None
+    normal = _up_or_front(unit(cross(held.a.grain, held.b.grain)))
+    on_top = held.ask.on_top
+    a_keeps_top = on_top in (held.a.part.id, held.a.part.name) or not on_top
+    level = held.common @ np.array(normal)
+    half = (float(level.min()) + float(level.max())) / 2.0
+    cuts = []
+    for part, other, keeps_top in ((held.a, held.b, a_keeps_top), (held.b, held.a, not a_keeps_top)):
+        tool = _half_bar(held.common, (other, normal), half, below=keeps_top)
+        cuts.append((part.part.id, Cuts(cuts=(tool,))))
+    return cuts
+
+
+def _up_or_front(way: Vec3) -> Vec3:
+    looks = way[2] if abs(way[2]) > 0.3 else (-way[1] if abs(way[1]) > 0.3 else way[0])
+    return way if looks > 0.0 else (-way[0], -way[1], -way[2])
+
+
+def _half_bar(common: Array, bar: tuple[Standing, Vec3], half: float, below: bool) -> Tool:
+    """The other part's bar through the shared wood, on one side of the level at half."""
+    other, normal = bar
+    z = other.grain
+    x = unit(cross(normal, z))
+    n = cross(z, x)
+    along, wide, deep = (common @ np.array(axis) for axis in (z, x, n))
+    level = half * dot(n, normal)
+    low, high = float(deep.min()), float(deep.max())
+    low, high = (low - 1.0, level) if below == (dot(n, normal) > 0.0) else (level, high + 1.0)
+    middle = ((wide.min() + wide.max()) / 2.0, (low + high) / 2.0, (along.min() + along.max()) / 2.0)
+    origin = vec3(middle[0] * np.array(x) + middle[1] * np.array(n) + middle[2] * np.array(z))
+    reach = float(np.ptp(along)) / 2.0 + 1.0
+    return Tool(
+        frame=Frame(origin, x, n, z),
+        width=float(np.ptp(wide)),
+        thickness=high - low,
+        start=-reach,
+        end=reach,
+    )
+
+
+def told(held: Held, units: str) -> str:
+    """How deep the pair is drawn into one another, in words."""
+    if held.common is None:
+        return "touching"
+    return say(float(np.ptp(held.common, axis=0).min()), units)

@@ -1,0 +1,148 @@
+"""The shoulder at its face: let in or scribed where asked, and what there is to say of how the part comes up to it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from batchwright.base.fault import Fault
+from batchwright.base.finding import Finding, Grade
+from batchwright.base.trace import Missing
+from batchwright.geometry.frame import Plane, plus
+from batchwright.joinery.plan import Bench, Plan, place_of
+from batchwright.joinery.probe import exits
+from batchwright.joinery.sites import Site
+from batchwright.joinery.words import say, say_angle, say_share
+
+STEEP = math.radians(15.0)
+"""A tenon square to the face leaves its part's grain by so much: worth saying (common practice, no source)."""
+TWISTED = math.radians(30.0)
+FLAT_MORE = 3.0
+"""A flat left on the pattern is this much longer than the section, in all [mm]."""
+SLIVER = 0.01
+"""Shares of a section below this are not worth a word."""
+
+
+def set_in(site: Site) -> Site:
+    """The site with its shoulder where `let in` or `scribed` puts it: at the deepest point of the face."""
+    if site.ask.shoulder not in ("let in", "scribed"):
+        return site
+    contact = site.contact
+    plane = Plane(plus(contact.plane.point, contact.plane.normal, contact.hollow), contact.plane.normal)
+    return replace(site, contact=replace(contact, plane=plane))
+
+
+def shoulder_findings(plan: Plan, bench: Bench) -> Plan:
+    """What the sight lines showed: a hollow, two faces, an overhang, twist, steepness."""
+    site = plan.site
+    flat = isinstance(site.ask.shoulder, Missing) or site.ask.shoulder == "flat"
+    if flat and site.contact.hollow > bench.shop.tolerances.shoulder_gap.value:
+        plan = plan.find(_hollow(plan, bench))
+    if site.contact.share < 1.0 - SLIVER:
+        plan = plan.find(_two_faces(plan, bench))
+    if site.contact.missed > SLIVER:
+        plan = plan.find(_beside(plan))
+    if plan.seat.twist > TWISTED:
+        plan = plan.find(_twisted(plan))
+    if plan.seat.angle_in == "tenon" and plan.seat.out_of_square > STEEP:
+        plan = plan.find(_steep(plan))
+    return plan
+
+
+def _hollow(plan: Plan, bench: Bench) -> Finding:
+    site, units = plan.site, bench.units
+    limit = bench.shop.tolerances.shoulder_gap.value
+    flat = say(site.section.width + FLAT_MORE, units)
+    return Finding(
+        code="hollow-under-shoulder",
+        grade=Grade.FAILS,
+        what=f"the flat shoulder of {plan.id} stands off the curved face by {say(site.contact.hollow, units)};"
+        f" the shop closes {say(limit, units)}",
+        why="the face is curved where the part comes up to it",
+        mend=f"leave a flat of {flat} on the pattern there, or say `shoulder: let in` or `shoulder: scribed`",
+        source=str(bench.shop.tolerances.shoulder_gap.trace),
+        about=(plan.id,),
+        utilisation=site.contact.hollow / limit,
+        place=place_of(site.statement, "shoulder"),
+    )
+
+
+def _two_faces(plan: Plan, bench: Bench) -> Finding:
+    site = plan.site
+    proud = site.contact.proud
+    stands = f", and another stands {say(proud, bench.units)} before it" if proud > 0.01 else ""
+    return Finding(
+        code="two-faces-at-shoulder",
+        grade=Grade.NEAR,
+        what=f"{site.a.part.id} comes up to two faces of {site.b.part.id}: {say_share(site.contact.share)} of it to the"
+        f" one the shoulder is cut for{stands}",
+        why="a flat shoulder closes on one plane",
+        mend="move or narrow the part so that it meets one face, or say `shoulder: let in`",
+        about=(plan.id,),
+        place=site.statement.place,
+    )
+
+
+def _beside(plan: Plan) -> Finding:
+    site = plan.site
+    return Finding(
+        code="passes-beside",
+        grade=Grade.NEAR,
+        what=f"{say_share(site.contact.missed)} of the section of {site.a.part.id} passes beside {site.b.part.id}",
+        why="the tenon is kept within the area where both meet, 1/4 in from its edge",
+        mend="widen the one, narrow or move the other, if the overhang is not meant",
+        about=(plan.id,),
+        place=site.statement.place,
+    )
+
+
+def _twisted(plan: Plan) -> Finding:
+    return Finding(
+        code="mortise-across-grain",
+        grade=Grade.NOTE,
+        what=f"the mortise of {plan.id} lies {say_angle(plan.seat.twist)} to the grain of {plan.site.b.part.id}:"
+        " across the grain",
+        why="its long walls are end grain, which holds little glue, and it cuts more fibres",
+        mend="`turned: with the grain`, if the section allows it",
+        about=(plan.id,),
+        place=place_of(plan.site.statement, "turned"),
+    )
+
+
+def _steep(plan: Plan) -> Finding:
+    return Finding(
+        code="steep-tenon",
+        grade=Grade.NOTE,
+        what=f"the tenon of {plan.id} leaves the line of its part by {say_angle(plan.seat.out_of_square)}",
+        why="square to the face, its grain runs out to its side",
+        mend="`angle in: mortise` keeps it straight in line with its part",
+        about=(plan.id,),
+        utilisation=plan.seat.out_of_square / STEEP,
+        place=place_of(plan.site.statement, "angle in"),
+    )
+
+
+def short_of_shoulder(plan: Plan, bench: Bench) -> Plan:
+    """A fault where the part as drawn ends before its shoulder plane: nothing is there to be cut back to it."""
+    site = plan.site
+    grid = site.contact.points
+    origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
+    ends = exits(site.a.solid, origins, site.direction)
+    plane, way = site.contact.plane, np.array(site.direction)
+    wanted = (np.array(plane.point) - origins) @ np.array(plane.normal) / float(way @ np.array(plane.normal))
+    meets = np.isfinite(site.contact.depth)
+    missing = float((wanted - ends)[meets].max())
+    if missing <= bench.shop.tolerances.shoulder_gap.value:
+        return plan
+    return plan.fault(
+        Fault(
+            code="stops-short-of-shoulder",
+            place=site.statement.place,
+            what=f"{site.a.part.id} touches {site.b.part.id} with one corner only: elsewhere it ends"
+            f" {say(missing, bench.units)} before the shoulder plane",
+            why="the shoulder is cut back from the part as drawn",
+            mend=f"draw {site.a.part.id} at least {say(missing, bench.units)} further into {site.b.part.id}",
+        )
+    )

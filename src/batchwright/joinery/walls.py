@@ -1,0 +1,184 @@
+"""Pass (e), in one joint: wood beside and beyond each mortise, to the end of the part, and tenons that break out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from batchwright.base.finding import Finding, Grade
+from batchwright.base.trace import By
+from batchwright.geometry.frame import Array, Vec3
+from batchwright.handbook.joint_rules import joint_rule
+from batchwright.joinery import rules
+from batchwright.joinery.plan import Bench, Plan
+from batchwright.joinery.probe import exits
+from batchwright.joinery.seat import SIDES
+from batchwright.joinery.standing import Standing
+from batchwright.joinery.words import cite, say
+from batchwright.model.draft import JointKind
+from batchwright.model.piece import Measure, Mortise
+from batchwright.model.shape import Tool
+from batchwright.solids import kernel
+from batchwright.solids.bodies import bar_body
+from batchwright.solids.solid import FaceBook
+
+PAST = 3.0
+"""A tenon is looked at for breaking out from this far past its shoulder [mm]."""
+NEAR = 1.15
+"""Up to this share over its limit a wall is near it."""
+MOUTH = 1.0
+"""Walls beside a mortise are measured from this far below its mouth [mm]."""
+OUT = 0.1
+"""A tenon whose waste outside, spread over its cheek, is thinner than this does not break out [mm]."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Wall:
+    name: str
+    value: float
+    limit: float
+    rule: str
+
+
+def measure_walls(plan: Plan, bench: Bench) -> tuple[tuple[Measure, ...], tuple[Finding, ...]]:
+    """Least wood round the joint's mortises in the shaped part, and what is too little."""
+    walls: list[_Wall] = []
+    for _, mortise in plan.made:
+        walls += _beside(plan, mortise, bench)
+        if not mortise.through:
+            walls.append(_beyond(plan, mortise))
+    least: dict[str, _Wall] = {}
+    for wall in walls:
+        if wall.name not in least or wall.value < least[wall.name].value:
+            least[wall.name] = wall
+    measures = tuple(
+        Measure(name=w.name, value=w.value, limit=w.limit, source=f"{w.rule}: {cite(w.rule)}") for w in least.values()
+    )
+    findings = [_thin(plan, wall, bench) for wall in least.values() if wall.value < wall.limit * _margin(plan, wall)]
+    out = _break_out(plan, plan.site.b, least)
+    if plan.site.statement.kind is not JointKind.TENON:
+        out += _break_out(plan, plan.site.a, {}, own=True)
+    return measures, tuple(findings + out)
+
+
+def _margin(plan: Plan, wall: _Wall) -> float:
+    """How near its limit a wall is worth a word: only where the maker gave the size that decides it."""
+    name = {"JR15": "thickness", "JR16": "length", "JR17": "width"}[wall.rule]
+    sized = plan.sized(name)
+    return NEAR if sized is not None and sized.trace.by is By.MAKER else 1.0 - 0.02 / wall.limit
+
+
+def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[_Wall]:
+    """Wood from each side of a mortise outwards, at its mouth, middle and bottom."""
+    found = []
+    depth = plan.depth if mortise.through else mortise.depth
+    along_grain = plan.seat.twist < math.radians(30.0)
+    for side in SIDES:
+        word = bench.compass.word_of(plan.seat.side(side))
+        woods = exits(plan.site.b.solid, _side_points(plan, mortise, side, depth), plan.seat.side(side))
+        value = float(woods.min())
+        if side[1] == "x" and along_grain:
+            found.append(_Wall(f"wood to the end, {word}", value, rules.relish().value, "JR17"))
+        else:
+            limit = rules.side_wall(bench.shop, bench.outdoors).value
+            found.append(_Wall(f"wall, {word}", value, limit, "JR15"))
+    return found
+
+
+def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array:
+    """Points on a side of a mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
+    half = (mortise.length / 2.0 - 0.01, mortise.width / 2.0 - 0.01)
+    sign = 1.0 if side[0] == "+" else -1.0
+    start = MOUTH + plan.site.contact.hollow
+    deep = np.linspace(min(start, depth / 2.0), depth - 0.05, 4)
+    run = np.linspace(-1.0, 1.0, 3)
+    points = []
+    for z in deep:
+        for r in run:
+            x = sign * half[0] if side[1] == "x" else r * half[0]
+            y = sign * half[1] if side[1] == "y" else r * half[1]
+            points.append((mortise.centre[0] + x, mortise.centre[1] + y, float(z)))
+    return plan.frame.many_to_world(np.array(points))
+
+
+def _beyond(plan: Plan, mortise: Mortise) -> _Wall:
+    xs, ys = np.meshgrid(np.linspace(-0.5, 0.5, 3) * 0.99, np.linspace(-0.5, 0.5, 3) * 0.99)
+    points = np.column_stack(
+        [
+            mortise.centre[0] + xs.ravel() * mortise.length,
+            mortise.centre[1] + ys.ravel() * mortise.width,
+            np.full(9, mortise.depth - 0.01),
+        ]
+    )
+    woods = exits(plan.site.b.solid, plan.frame.many_to_world(points), plan.frame.z)
+    return _Wall("wall beyond", max(0.0, float(woods.min()) - 0.01), rules.bottom_wall().value, "JR16")
+
+
+def _thin(plan: Plan, wall: _Wall, bench: Bench) -> Finding:
+    fails = wall.value < wall.limit - 0.01
+    into, units = plan.site.b.part.id, bench.units
+    codes = {"JR17": "near-the-end", "JR16": "thin-bottom", "JR15": "thin-wall"}
+    broken = wall.value <= 0.02
+    told = "breaks out" if broken else f"leaves {say(wall.value, units)}"
+    mends = {
+        "JR17": "lower the joint, a shoulder or a haunch on that side, or leave the part long until it is glued",
+        "JR16": "a shorter tenon, or let it go through",
+        "JR15": "a thinner tenon, a shoulder that moves it inwards, or more wood there",
+    }
+    return Finding(
+        code="mortise-breaks-out" if broken else codes[wall.rule],
+        grade=Grade.FAILS if fails else Grade.NEAR,
+        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}); the rule asks {say(wall.limit, units)}",
+        why=joint_rule(wall.rule).rule,
+        mend=mends[wall.rule],
+        source=cite(wall.rule),
+        about=(plan.id, into),
+        utilisation=wall.limit / max(wall.value, 0.01),
+        place=plan.site.statement.place,
+    )
+
+
+def _break_out(plan: Plan, part: Standing, walls: dict[str, _Wall], own: bool = False) -> list[Finding]:
+    """The tenon from 3 mm past its shoulder, less the part's shape."""
+    if walls and all(wall.value > 0.05 for wall in walls.values()):
+        return []
+    found = []
+    for tenon, mortise in plan.made:
+        end = min(tenon.length, plan.depth - PAST) if mortise.through else tenon.length
+        if end <= PAST:
+            continue
+        sign = -1.0 if own else 1.0
+        tool = Tool(
+            frame=plan.frame,
+            width=tenon.width,
+            thickness=tenon.thickness,
+            start=PAST if not own else -end,
+            end=end if not own else -PAST,
+        )
+        body = kernel.moved(bar_body(tool, 0.05, FaceBook(), "tenon"), _shift(plan, tenon.centre))
+        left = kernel.subtracted(body, [part.solid.body])
+        volume = 0.0 if kernel.nothing_left(left) else kernel.volume_of(left)
+        if volume > OUT * tenon.width * (end - PAST):
+            share = volume / (tenon.width * tenon.thickness * (end - PAST))
+            found.append(_breaks(plan, part, share, sign))
+    return found
+
+
+def _shift(plan: Plan, centre: tuple[float, float]) -> Array:
+    way: Vec3 = plan.frame.turn((centre[0], centre[1], 0.0))
+    return np.column_stack([np.eye(3), way])
+
+
+def _breaks(plan: Plan, part: Standing, share: float, sign: float) -> Finding:
+    where = "its own part" if sign < 0 else part.part.id
+    return Finding(
+        code="tenon-breaks-out",
+        grade=Grade.FAILS,
+        what=f"{100.0 * share:.0f} % of the tenon of {plan.id} comes out of {where}",
+        why="looked at from 3 mm past its shoulder, on the shaped part",
+        mend="a shorter or thinner tenon, a shoulder on that side, or `angle in: mortise` where it slopes",
+        about=(plan.id, part.part.id),
+        place=plan.site.statement.place,
+    )
