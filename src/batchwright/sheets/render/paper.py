@@ -34,7 +34,7 @@ from batchwright.sheets.scene.sheet import (
     page_size,
     room,
 )
-from batchwright.sheets.scene.tile_page import frame_scene, key_plan, window_scene, without_bars
+from batchwright.sheets.scene.tile_page import frame_scene, key_plan, window_scene
 from batchwright.sheets.scene.tiling import (
     BAND_LEFT,
     BAND_TOP,
@@ -44,6 +44,7 @@ from batchwright.sheets.scene.tiling import (
     lay_tiles,
     roll_page,
     window_size,
+    without_bars,
 )
 
 DRAWING_MARGIN = 1.0

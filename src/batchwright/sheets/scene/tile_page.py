@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from batchwright.geometry.frame import Vec2
 from batchwright.sheets.scene.extent import Box, box_of
@@ -13,7 +12,6 @@ from batchwright.sheets.scene.primitives import (
     KEY,
     SMALL,
     CheckBar,
-    Group,
     Item,
     Level,
     Mark,
@@ -33,16 +31,6 @@ CROSS = 9.0
 """Size of a register cross [mm]."""
 BESIDE_BAR = 130.0
 """Where along an edge the words beyond the check bar stand [mm]."""
-
-
-def without_bars(scene: Scene) -> Scene:
-    """The scene without check bars of its own: a full-size page has them round its window."""
-
-    def kept(items: tuple[Item, ...]) -> tuple[Item, ...]:
-        rest = (item for item in items if not isinstance(item, CheckBar))
-        return tuple(replace(item, items=kept(item.items)) if isinstance(item, Group) else item for item in rest)
-
-    return replace(scene, items=kept(scene.items))
 
 
 def window_scene(scene: Scene, drawn: tuple[Plain, ...], window: Box, crosses: tuple[Vec2, ...]) -> Scene:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,7 +12,7 @@ from batchwright.sheets.scene.extent import Box, box_of, chain_of, joined_box
 from batchwright.sheets.scene.metrics import text_box
 from batchwright.sheets.scene.overlap import first_crossing, straight_pieces
 from batchwright.sheets.scene.plain import draw_out
-from batchwright.sheets.scene.primitives import Plain, Text
+from batchwright.sheets.scene.primitives import CheckBar, Group, Item, Plain, Text
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import BOTTOM, TOP, Orientation, Paper
 
@@ -52,6 +52,16 @@ class Tiling:
     def printed(self) -> tuple[Tile, ...]:
         """The tiles with something on them."""
         return tuple(tile for tile in self.tiles if not tile.empty)
+
+
+def without_bars(scene: Scene) -> Scene:
+    """The scene without check bars of its own: a full-size page has them round its window."""
+
+    def kept(items: tuple[Item, ...]) -> tuple[Item, ...]:
+        rest = (item for item in items if not isinstance(item, CheckBar))
+        return tuple(replace(item, items=kept(item.items)) if isinstance(item, Group) else item for item in rest)
+
+    return replace(scene, items=kept(scene.items))
 
 
 def window_size(page: tuple[float, float]) -> tuple[float, float]:
@@ -112,6 +122,7 @@ def _grid(lefts: list[float], bottoms: list[float], window: tuple[float, float],
 
 def best_orientation(scene: Scene, paper: Paper, overlap: float = 15.0) -> Orientation:
     """The way to lay the paper that takes fewer tiles; upright when equal."""
+    scene = without_bars(scene)
     upright = len(lay_tiles(scene, (paper.width, paper.height), overlap).printed)
     across = len(lay_tiles(scene, (paper.height, paper.width), overlap).printed)
     return Orientation.ACROSS if across < upright else Orientation.UPRIGHT

@@ -27,6 +27,7 @@ from batchwright.sheets.scene.sheet import (
     Sheet,
     Table,
 )
+from batchwright.sheets.scene.tiling import best_orientation
 from batchwright.sheets.views.boards import board_blocks
 from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, whole
 from batchwright.sheets.views.joint_sheet import joint_blocks, joint_title, joints_apart
@@ -210,12 +211,11 @@ def _rod_sheets(contents: Contents) -> list[Sheet]:
 def pattern_sheets(contents: Contents, paper: Paper) -> list[Sheet]:
     """Full-size outlines of curved parts, tiled on one paper."""
     sheets = []
-    for scene, kind in pattern_scenes(contents):
+    for scene, _ in pattern_scenes(contents):
         title = f"Full size: {scene.name}"
         block = FullSize(scene=scene, note=f"{scene.name}; {contents.printing.hand_line()}")
         sheet = replace(_sheet(contents, f"outline-{scene.name}", title, (block,)), paper=paper, exact=True)
-        across = _wider_than_tall(scene, kind)
-        sheets.append(replace(sheet, orientation=Orientation.ACROSS) if across else sheet)
+        sheets.append(replace(sheet, orientation=best_orientation(scene, paper)))
     return sheets
 
 
@@ -227,10 +227,6 @@ def pattern_scenes(contents: Contents) -> list[tuple[Scene, Part]]:
         if needs_outline(part)
         for scene in outline_scenes(part, kind, contents.printing)
     ]
-
-
-def _wider_than_tall(scene: Scene, part: Part) -> bool:
-    return part.length > part.width
 
 
 def pattern_packet(contents: Contents, paper: Paper) -> Packet | None:
