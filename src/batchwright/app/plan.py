@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from batchwright.app.load import Loaded, load
+from batchwright.app.merge import merged
 from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
 from batchwright.app.result import Outcome
@@ -41,7 +42,7 @@ def check_file(path: Path) -> Outcome[Checked]:
         return Outcome(None, outcome.faults)
     piece = complete_piece(loaded.draft, loaded.shop)
     faults = in_file_order([*outcome.faults, *piece.faults])
-    return Outcome(Checked(loaded=loaded, piece=piece, findings=(*told, *piece.findings)), faults)
+    return Outcome(Checked(loaded=loaded, piece=piece, findings=merged((*told, *piece.findings))), faults)
 
 
 def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome[Planned]:
@@ -63,7 +64,7 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
         cutting=cutting,
         lumber=lumber,
         boards=loaded.boards,
-        findings=(*checked.findings, *listed, *laid),
+        findings=merged((*checked.findings, *listed, *laid)),
         made=made,
         design_hash=loaded.design_hash,
     )
