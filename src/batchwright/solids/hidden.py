@@ -182,15 +182,17 @@ def _visible(
     along = span[:, :2] / np.linalg.norm(span[:, :2], axis=1)[:, None]
     left = np.column_stack([-along[:, 1], along[:, 0]]) * BESIDE
     far = float((assembly.vertices @ axes[2]).max()) + 10.0
+    # turned to the view, so that the lines of sight run along an axis: the kernel finds those many times faster
+    body = kernel.moved(assembly.body, np.column_stack([axes, np.zeros(3)]))
     seen = np.zeros(len(segment), dtype=bool)
     for column, sign in ((0, 1.0), (1, -1.0)):
         asked = np.nonzero(segments.side[segment, column] & ~seen)[0]
         spot = middle[asked, :2] + sign * left[asked]
         own = middle[asked, 2] + BESIDE * segments.slope[segment[asked], column]
         depth = np.minimum(own, segments.nearest[segment[asked], column]) + ABOVE
-        near = np.column_stack([spot, depth]) @ axes
-        away = np.column_stack([spot, np.full(len(spot), far)]) @ axes
-        seen[asked] = ~kernel.blocked(assembly.body, away, near)
+        near = np.column_stack([spot, depth])
+        away = np.column_stack([spot, np.full(len(spot), far)])
+        seen[asked] = ~kernel.blocked(body, away, near)
     return seen
 
 
