@@ -7,9 +7,10 @@ from dataclasses import dataclass, field, replace
 
 from batchwright.sheets.render.columns import column_widths
 from batchwright.sheets.render.svg import render_svg
-from batchwright.sheets.scene.extent import paper_size
+from batchwright.sheets.scene.extent import drawn_bounds
 from batchwright.sheets.scene.metrics import missing_letters, mistakable, printable, text_width, unbroken
 from batchwright.sheets.scene.plain import draw_out
+from batchwright.sheets.scene.primitives import Plain as Drawn
 from batchwright.sheets.scene.primitives import Text, Weight
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import (
@@ -77,11 +78,13 @@ class Typesetting:
         name = f"drawing-{len(self.pictures)}.svg"
         return self.pictures.setdefault(svg, name)
 
-    def scene(self, scene: Scene) -> None:
-        """Remember the letters of a scene that cannot be printed."""
-        for item in draw_out(scene):
+    def drawn(self, scene: Scene) -> tuple[Drawn, ...]:
+        """The scene drawn out; its letters that cannot be printed are remembered."""
+        drawn = draw_out(scene)
+        for item in drawn:
             if isinstance(item, Text):
                 self.words(item.text)
+        return drawn
 
 
 def packet_data(packet: Packet, setting: Typesetting) -> Plain:
@@ -170,16 +173,18 @@ def _table(table: Table, say: Callable[[str], str], wide: float) -> Plain:
 
 def _drawing(block: Drawing, sheet: Sheet, setting: Typesetting, space: tuple[float, float]) -> Plain:
     scene = block.scene
-    width, height = paper_size(scene, DRAWING_MARGIN)
+    pad = DRAWING_MARGIN / scene.scale
+    left, bottom, right, top = drawn_bounds(setting.drawn(scene), scene.scale)
+    window = (left - pad, bottom - pad, right + pad, top + pad)
+    width, height = ((window[axis + 2] - window[axis]) * scene.scale for axis in (0, 1))
     if width > space[0] + SLACK or height > space[1] + SLACK:
         raise ValueError(
             f"sheet {sheet.key!r}: drawing {scene.name!r} takes {width:.1f} x {height:.1f} mm on paper, "
             f"there is room for {space[0]:.1f} x {space[1]:.1f} mm"
         )
-    setting.scene(scene)
     return {
         "kind": "drawing",
-        "file": setting.picture(render_svg(scene, DRAWING_MARGIN)),
+        "file": setting.picture(render_svg(scene, window=window)),
         "width": width,
         "caption": setting.words(block.caption),
         "alt": setting.words(block.alt or scene.about or scene.name),
@@ -198,8 +203,7 @@ def _beside(block: Beside, sheet: Sheet, setting: Typesetting, space: tuple[floa
 
 def _full_size(block: FullSize, sheet: Sheet, setting: Typesetting) -> Iterator[Plain]:
     block = replace(block, scene=without_bars(block.scene))
-    setting.scene(block.scene)
-    drawn = draw_out(block.scene)
+    drawn = setting.drawn(block.scene)
     if block.roll:
         page = roll_page(block.scene)
         left, bottom, _, _ = full_bounds(block.scene)

@@ -40,7 +40,12 @@ def joined_box(boxes: list[Box]) -> Box:
 
 def scene_bounds(scene: Scene) -> Box:
     """The upright box around everything a scene prints, texts and dimensions included [true mm]."""
-    return joined_box([box_of(plain, scene.scale) for plain in draw_out(scene)])
+    return drawn_bounds(draw_out(scene), scene.scale)
+
+
+def drawn_bounds(drawn: tuple[Plain, ...], scale: float) -> Box:
+    """The same for a scene that is drawn out already [true mm]."""
+    return joined_box([box_of(plain, scale) for plain in drawn])
 
 
 def paper_size(scene: Scene, margin: float = 0.0) -> tuple[float, float]:

@@ -47,7 +47,8 @@ def text_width(text: str, size: float, weight: Weight = Weight.NORMAL) -> float:
 
 def missing_letters(text: str) -> tuple[str, ...]:
     """The letters of a text that the shipped fonts cannot print, each once, in order of appearance."""
-    return tuple(dict.fromkeys(c for c in text if c not in _widths(False) and c not in "\n\t"))
+    widths = _widths(False)
+    return tuple(dict.fromkeys(c for c in text if c not in widths and c not in "\n\t"))
 
 
 def printable(text: str) -> str:
