@@ -11,7 +11,7 @@ ORDER = {Grade.FAILS: 0, Grade.NEAR: 1, Grade.NOTE: 2}
 
 
 def merged(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Findings of one code, place, reason and mend as one: the worst speaks, the others are counted and named in `about`.
+    """Findings of one code, place, reason and mend as one: the worst speaks, the others are named in `about`.
 
     Failing ones first, then those near a limit, then notes; within a grade in file order.
     """
