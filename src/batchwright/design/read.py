@@ -231,7 +231,7 @@ def _beside(key: Scalar, value: Node) -> Node:
 
 def _forbidden(text: str, file: str) -> tuple[Fault, ...]:
     """Characters that no file of ours holds: control characters and tabs. The first of each sort is shown."""
-    faults = []
+    faults: list[Fault] = []
     bad = _BAD_CHARACTERS.search(text)
     if bad:
         faults.append(
@@ -255,7 +255,7 @@ def _forbidden(text: str, file: str) -> tuple[Fault, ...]:
                 mend="write spaces instead of tabs",
             )
         )
-    return tuple(faults)
+    return in_file_order(faults)
 
 
 def _place_of(text: str, at: int, file: str) -> Place:
