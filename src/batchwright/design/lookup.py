@@ -64,6 +64,10 @@ class DrawnPart:
     side: Side
 
 
+MOST_COPIES = 400
+"""Copies that all repeats of one piece may make together."""
+
+
 @dataclass(slots=True, kw_only=True)
 class Desk:
     """What lies on the drawing desk while one piece is drawn: the text's places and parts, and what is drawn so far."""
@@ -80,6 +84,8 @@ class Desk:
     draw_place: Callable[[Desk, str], Placed]
     draw_part: Callable[[Desk, str], DrawnPart]
     middle: float | None = None
+    copies_left: int = MOST_COPIES
+    """How many more copies the repeats of this piece may make."""
     faults: list[Fault] = field(default_factory=list)
     views: dict[str, View] = field(default_factory=dict)
     _placed: dict[str, Placed | None] = field(default_factory=dict)
@@ -136,6 +142,17 @@ class Desk:
             what=f"`{name}` cannot be drawn: {refused}.",
             mend="look for points that fall together, widths of nothing, or a curve that doubles back",
         )
+
+    def take_copies(self, count: int, place: Place) -> None:
+        """Counts copies against what one piece may have. Raises Mistake when it is too much."""
+        self.copies_left -= count
+        if self.copies_left < 0:
+            raise mistake(
+                "too-many-copies",
+                place,
+                f"the repeats of this piece make more than {MOST_COPIES} copies together.",
+                "repeat fewer, or describe one bay of the piece and build it several times",
+            )
 
     def body(self, name: str, place: Place) -> Body:
         """The copy a name means: what it leaves unsaid is as drawn. Raises Mistake."""

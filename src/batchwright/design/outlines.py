@@ -8,16 +8,21 @@ from batchwright.base.fault import Fault, Place
 from batchwright.design.follow import followed
 from batchwright.design.lookup import Pen
 from batchwright.design.mistake import Mistake, mistake
+from batchwright.design.places import MOST_POINTS
 from batchwright.design.points import each, items_of, view_point
 from batchwright.design.reading import length_of, scalar_of
 from batchwright.design.sketch import SAME, ArcTo, Bend, Corner, Edge, Item, both_halves, joined_up
 from batchwright.design.tree import Mapping, Node
 from batchwright.design.views import View
 from batchwright.geometry.curve import flatten
+from batchwright.geometry.flat import chord_count
 from batchwright.geometry.frame import Vec2
 from batchwright.geometry.intersection import self_crossings
 from batchwright.geometry.outline import Outline, chamfer_corner, crosses_itself, outline, round_corner
 from batchwright.geometry.segment import Line, Path
+
+_COARSE, _MOST_CHORDS = 0.05, 8000
+"""An outline that takes more chords than this within 0.05 mm is no part of furniture."""
 
 _Ease = tuple[str, Vec2, float, Place]
 """round or chamfer, the corner, its size, where it is said."""
@@ -35,6 +40,13 @@ def draw_outline(node: Node, mirror: float | None, view: View, pen: Pen) -> Outl
     items = items_of(node, "outline")
     if len(items) < 2:
         raise mistake("outline-too-short", node.place, "an outline of one item encloses nothing.", "add more corners")
+    if len(items) > MOST_POINTS:
+        raise mistake(
+            "too-many-points",
+            node.place,
+            f"the outline has {len(items)} items; {MOST_POINTS} is the most.",
+            "draw its curves as battens through few points: `{curve: [...]}`",
+        )
     read = each(items, lambda item: _read_item(item, view, pen))
     eases = [ease for _, ease in read if ease is not None]
     path = joined_up([item for item, _ in read], mirror)
@@ -103,6 +115,13 @@ def _smooth_of(node: Mapping) -> str:
 
 def closed(path: Path, place: Place, pen: Pen) -> Outline:
     """The path closed to an outline that does not cross itself. Raises Mistake."""
+    if sum(chord_count(segment, _COARSE) for segment in path) > _MOST_CHORDS:
+        raise mistake(
+            "outline-too-long",
+            place,
+            "the outline is longer, or bends more often, than that of any part of furniture.",
+            "look for a lost decimal point or a wrong unit in its points",
+        )
     try:
         shape = outline(path, "closing edge")
     except ValueError:

@@ -21,6 +21,9 @@ from batchwright.geometry.batten import batten, parallel
 from batchwright.geometry.frame import Vec2
 from batchwright.geometry.segment import Path
 
+MOST_POINTS = 100
+"""Points one curve or outline may go through."""
+
 Ends = tuple[Vec2 | None, Vec2 | None]
 
 KINDS = ("at", "through", "line", "curve", "beside", "crossing")
@@ -149,6 +152,13 @@ def _curve(name: str, node: Mapping, view: View, pen: Pen) -> Wall:
 
 def bent(points: list[Vec2], items: tuple[Node, ...], place: Place, name: str, ends: Ends = (None, None)) -> Path:
     """The batten through points. Raises Mistake where two neighbours fall together or there are too few."""
+    if len(points) > MOST_POINTS:
+        raise mistake(
+            "too-many-points",
+            place,
+            f"`{name}` goes through {len(points)} points; {MOST_POINTS} is the most.",
+            "a batten is fair through few points: leave out all but those that make its shape",
+        )
     if len(points) < 2:
         raise mistake(
             "too-few-points",

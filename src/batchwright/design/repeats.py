@@ -210,6 +210,7 @@ def _settled(row: _Row, way: _Way, drawer: _Drawer) -> tuple[list[float], list[t
     middle = 0.5 * (row.low + row.high)
     first = drawer.at(_own(way, middle, None))
     count = row.count or _as_many_as_fit(row, _width(first[0], way))
+    row.pen.desk.take_copies(count, row.place)
     places = _spread(row, [_width(first[0], way)] * count)
     drawn: list[tuple[DrawnCopy, Pen]] = [first] * count
     for _ in range(_ROUNDS):
@@ -277,7 +278,8 @@ def _check_fit(row: _Row, gap: float, sizes: list[float]) -> None:
     raise mistake(
         "repeat-does-not-fit",
         row.place,
-        f"{len(sizes)} copies of `{row.name}` do not fit: together {row.pen.say(sum(sizes))} wide in {row.pen.say(row.room)}, "
+        f"{len(sizes)} copies of `{row.name}` do not fit: together {row.pen.say(sum(sizes))} wide "
+        f"in {row.pen.say(row.room)}, "
         f"each would lap over the next by {row.pen.say(-gap)}.",
         "ask for fewer, make them narrower, or make the row longer",
         f"they are spread with {row.spacing}",

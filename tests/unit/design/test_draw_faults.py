@@ -172,3 +172,20 @@ def test_what_can_be_drawn_is_drawn_beside_what_cannot() -> None:
     assert piece is not None
     assert [part.id for part in piece.parts] == ["left leg", "right leg"]
     assert [fault.code for fault in faults] == ["no-thickness"]
+
+
+def test_what_would_take_for_ever_is_refused_at_once() -> None:
+    many = ", ".join(f"[{i}, {i % 2}]" for i in range(101))
+    wide = ", ".join(f"[{40 * i}, {1500 * (i % 2)}]" for i in range(1, 40))
+    row = "{box: {x: [-1, 1], y: [0, 1], z: [0, 9]}, repeat: {count: 150, along: x, between: [-900, 900]}}"
+    found = faults_of(
+        HEAD
+        + f"places:\n  bow: {{view: side, curve: [{many}]}}\nparts:\n"
+        + f"  rail: {{drawn in: side, outline: [[0, 0], {{curve: [{wide}]}}, [1600, -9]], thickness: 1}}\n"
+        + "".join(f"  slat {word}: {row}\n" for word in ("one", "two", "three"))
+    )
+    assert [(fault.place.line, fault.code) for fault in found] == [
+        (6, "too-many-points"),
+        (8, "outline-too-long"),
+        (11, "too-many-copies"),
+    ]
