@@ -12,10 +12,12 @@ from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import Vec2
 from batchwright.joinery import rules
+from batchwright.joinery.pins import dowels_across
 from batchwright.joinery.plan import Bar, Bench, Plan
 from batchwright.joinery.probe import exits
 from batchwright.joinery.seat import SIDES, Seat, side_of_word, wood_from
 from batchwright.joinery.words import cite, say
+from batchwright.model.draft import JointKind
 
 DEPTHS = (3.0, 10.0, 20.0)
 """Where the wood beside a mortise is looked at before its depth is known [mm]."""
@@ -27,6 +29,8 @@ LEAST = 1.0
 
 def size_across(plan: Plan, bench: Bench) -> Plan:
     """Decide all that lies in the shoulder plane."""
+    if plan.site.statement.kind is JointKind.DOWEL:
+        return dowels_across(plan, bench)
     plan, shoulders = _asked_shoulders(plan, bench)
     plan = _thickness(_number_side_by_side(plan), shoulders, bench)
     middles = _across_thickness(plan, shoulders)
@@ -226,8 +230,8 @@ def _wood_beyond(plan: Plan, side: str) -> float:
     asked = plan.site.ask.length
     deep = depth * 2.0 / 3.0 if isinstance(asked, Missing) else min(asked, depth)
     points = np.array([(0.0, y, z) for y in (-t, 0.0, t) for z in (1.0, deep / 2.0, deep + 1.5)])
-    woods = exits(seat.site.b.solid, seat.frame.many_to_world(points), seat.side(side))
-    inside = woods[woods > 0.0]
+    woods = exits(seat.site.b.solid, seat.frame.many_to_world(points), seat.side(side), seat.site.contact.faces)
+    inside = woods[(woods > 0.0) & np.isfinite(woods)]
     return float(inside.min()) if len(inside) else 0.0
 
 
@@ -326,7 +330,7 @@ def _bars(plan: Plan, ys: tuple[float, ...], spans: tuple[Vec2, ...], bench: Ben
     ask = plan.site.ask
     fit = bench.shop.fits
     cheeks = fit.cheeks if isinstance(ask.clearance, Missing) else rules.asked(ask.clearance, "clearance")
-    ends = fit.ends
+    ends = fit.loose_width if plan.site.statement.kind is JointKind.LOOSE_TENON else fit.ends
     if plan.passes_through:
         ends = Sized(0.0, Trace(by=By.DEFAULT, why="a through tenon shows: it fills its mortise's length"))
     plan = plan.decide("cheek clearance", cheeks).decide("end clearance", ends)

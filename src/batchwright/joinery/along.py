@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import By, Missing, Sized, Trace
+from batchwright.geometry.frame import Plane, vec3
 from batchwright.joinery import rules
+from batchwright.joinery.pins import dowel_length
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import depth_of
 from batchwright.joinery.words import cite, say
+from batchwright.model.draft import JointKind
 
 
 def size_along(plan: Plan, bench: Bench) -> Plan:
@@ -25,6 +30,8 @@ def size_along(plan: Plan, bench: Bench) -> Plan:
         return _through(plan, bench)
     if not isinstance(ask.length, Missing):
         length = rules.asked(ask.length, "length")
+    elif plan.site.statement.kind is JointKind.DOWEL:
+        length = dowel_length(plan)
     else:
         length = rules.length_in(plan.depth, plan.size("thickness"), plan.size("depth clearance"))
         length = _within_reach(plan, length, bench)
@@ -61,9 +68,46 @@ def _through(plan: Plan, bench: Bench) -> Plan:
     plan = plan.decide("proud", stands)
     whole = plan.depth_most + stands.value
     length = Sized(whole, Trace(by=By.GEOMETRY, why="through the part, and as far beyond as it stands proud"))
-    plan = plan.decide("length", length)
+    plan = _tusk(plan.decide("length", length))
+    if stands.value == 0.0:
+        plan = replace(plan, tips=_flush(plan))
     through = Sized(plan.depth_most, Trace(by=By.GEOMETRY, why="right through the part"))
     return plan.decide("depth", through)
+
+
+def _flush(plan: Plan) -> tuple[Plane, ...]:
+    """Where the far face slopes to the tenon, its end is trimmed to that face; in the joint's frame."""
+    if plan.depth_most - plan.depth < 0.02:
+        return ()
+    places = [(x, y) for x in (plan.low[0], plan.high[0]) for y in (plan.low[1], plan.high[1])]
+    points = np.array([(x, y, depth) for x, y in places for depth in depth_of(plan.seat, (x, y), (x, y))[:1]])
+    if len(points) < 4:
+        return ()
+    middle = points.mean(axis=0)
+    _, spread, axes = np.linalg.svd(points - middle)
+    if spread[2] > 0.2:
+        return ()
+    normal = axes[2] if axes[2][2] > 0.0 else -axes[2]
+    return (Plane(vec3(middle), vec3(normal)),)
+
+
+def _tusk(plan: Plan) -> Plan:
+    """The tusk's thickness is kept with the joint; its hole is left to be cut when the joint is dry-fitted."""
+    tusk = plan.site.ask.tusk
+    if isinstance(tusk, Missing):
+        return plan
+    plan = plan.decide("tusk thickness", rules.asked(tusk, "tusk"))
+    return plan.find(
+        Finding(
+            code="tusk-hole-not-drawn",
+            grade=Grade.NOTE,
+            what=f"the hole for the tusk of {plan.id} is not drawn",
+            why="it is set out from the dry-fitted joint, its inner end a little inside the face, so that it pulls",
+            mend="mark it at the dry fit",
+            about=(plan.id,),
+            place=plan.place("tusk"),
+        )
+    )
 
 
 def _nothing_behind(plan: Plan) -> Fault:
@@ -92,7 +136,7 @@ def short_tenon(plan: Plan, bench: Bench) -> Plan:
     """Say it where a tenon is shorter than the rule's floor (JR14)."""
     least = max(rules.low_of("JR14"), 3.0 * plan.size("thickness"))
     length = plan.size("length")
-    if plan.passes_through or length >= least - 0.05 or not plan.bars:
+    if plan.passes_through or length >= least - 0.05 or not plan.bars or plan.site.statement.kind is JointKind.DOWEL:
         return plan
     return plan.find(
         Finding(

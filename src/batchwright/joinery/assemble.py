@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from batchwright.joinery.bench import Laid, end_of, is_curved, lay, outlines_of, shoulder_angles, shoulder_length
-from batchwright.joinery.cut import Cuts, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
+from batchwright.joinery.cut import Cuts, at_cheek, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
 from batchwright.joinery.features import feature_of, labelled
 from batchwright.joinery.marks import Marks, words_in_place
 from batchwright.joinery.plan import Plan
@@ -76,7 +76,7 @@ def cuts_of(plans: Sequence[Plan]) -> dict[PartId, PartCuts]:
         if plan.site.statement.kind is not JointKind.TENON:
             a.features += [(FeatureKind.MORTISE, tool, plan.id) for tool in on_a.cuts]
         else:
-            a.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_a.cuts]
+            a.features += [(FeatureKind.PEG_HOLE, at_cheek(plan, tool), plan.id) for tool in on_a.cuts]
         b.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_b.cuts[len(on_b.cuts) - len(plan.pegs) :]]
     return found
 

@@ -258,6 +258,16 @@ def _peg_holes(plan: Plan, drawn: bool) -> tuple[Tool, ...]:
     return tuple(tools)
 
 
+def at_cheek(plan: Plan, tool: Tool) -> Tool:
+    """A peg's hole as the tenon has it: from its near cheek to its far one."""
+    y = plan.frame.to_local(tool.frame.origin)[1]
+    middle, half = (plan.low[1] + plan.high[1]) / 2.0, (plan.high[1] - plan.low[1]) / 2.0
+    near = abs(y - middle) - half
+    origin = plus(tool.frame.origin, tool.frame.z, near)
+    frame = Frame(origin, tool.frame.x, tool.frame.y, tool.frame.z)
+    return replace(tool, frame=frame, start=-BEYOND, end=2.0 * half)
+
+
 def _cross(a: Vec3, b: Vec3) -> Vec3:
     return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
 

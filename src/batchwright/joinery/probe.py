@@ -9,12 +9,17 @@ from batchwright.solids.bodies import across
 from batchwright.solids.solid import Solid
 
 EDGE = 1e-9
+LEAST = 1e-6
 
 
-def exits(solid: Solid, origins: Array, direction: Vec3, least: float = 1e-6) -> Array:
+NO_FACES: frozenset[int] = frozenset()
+
+
+def exits(solid: Solid, origins: Array, direction: Vec3, besides: frozenset[int] = NO_FACES) -> Array:
     """Wood from each origin (n, 3) along a direction to where it first comes out, shape (n,) [mm].
 
-    0 where the origin lies outside: the first face ahead is then one the line enters by, or there is none.
+    0 where the origin lies outside: the first face ahead is then one the line enters by, or there is none. Infinite
+    where it comes out by one of the faces numbered in `besides`: the mouth of a sloping mortise is no wall.
     """
     x, y = across(direction)
     axes = np.column_stack([x, y, direction])
@@ -32,7 +37,7 @@ def exits(solid: Solid, origins: Array, direction: Vec3, least: float = 1e-6) ->
     u = (px * (c[:, 1] - a[:, 1]) - py * (c[:, 0] - a[:, 0])) / double
     v = (py * (b[:, 0] - a[:, 0]) - px * (b[:, 1] - a[:, 1])) / double
     depth = a[:, 2] + u * (b[:, 2] - a[:, 2]) + v * (c[:, 2] - a[:, 2]) - starts[:, None, 2]
-    struck = (u >= -EDGE) & (v >= -EDGE) & (u + v <= 1.0 + EDGE) & (depth > least)
+    struck = (u >= -EDGE) & (v >= -EDGE) & (u + v <= 1.0 + EDGE) & (depth > LEAST)
     depth = np.where(struck, depth, np.inf)
     if depth.shape[1] == 0:
         return np.zeros(len(origins))
@@ -40,4 +45,7 @@ def exits(solid: Solid, origins: Array, direction: Vec3, least: float = 1e-6) ->
     found = depth[np.arange(len(origins)), first]
     leaving = double[first] > 0.0
     wood: Array = np.where(np.isfinite(found) & leaving, found, 0.0)
+    if besides:
+        by = solid.faces[np.nonzero(near)[0][upright]][first]
+        wood[(wood > 0.0) & np.isin(by, list(besides))] = np.inf
     return wood

@@ -135,7 +135,7 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
     done = _Checked([], [])
     size = None if isinstance(held.ask.size, Missing) else read_size(held.ask.size, bench.units)
     wood = float(np.median(bed.wood))
-    _edges(held, points, (size[0] if size else 4.0), done, bench)
+    _edges(held, (points, wood / 2.0), (size[0] if size else 4.0), done, bench)
     if size is not None:
         _thread(held, (size[0], size[1], wood), points, (done, bench))
     across = thick_across(held.a, cross(bed.way, held.a.grain)) if abs(dot(bed.way, held.a.grain)) < 0.7 else 0.0
@@ -182,8 +182,11 @@ def _screw(held: Held, code: str, grade: Grade, what: str, why: str) -> Finding:
     )
 
 
-def _edges(held: Held, points: tuple[FixingPoint, ...], thick: float, done: _Checked, bench: Bench) -> None:
-    origins = np.array([p.point for p in points]) + 0.5 * np.array(points[0].direction)
+def _edges(
+    held: Held, where: tuple[tuple[FixingPoint, ...], float], thick: float, done: _Checked, bench: Bench
+) -> None:
+    points, halfway = where
+    origins = np.array([p.point for p in points]) + halfway * np.array(points[0].direction)
     way = points[0].direction
     grain = held.a.grain
     if abs(dot(way, grain)) > 0.7:

@@ -11,14 +11,16 @@ from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import Plane, plus
+from batchwright.joinery.contact import BEFORE
 from batchwright.joinery.plan import Bench, Plan, place_of
-from batchwright.joinery.probe import exits
 from batchwright.joinery.sites import Site
 from batchwright.joinery.words import say, say_angle, say_share
 
 STEEP = math.radians(15.0)
 """A tenon square to the face leaves its part's grain by so much: worth saying (common practice, no source)."""
 TWISTED = math.radians(30.0)
+END_FACES = 0.3
+"""Faces that look along the part more than this (cosine) are its end."""
 FLAT_MORE = 3.0
 """A flat left on the pattern is this much longer than the section, in all [mm]."""
 SLIVER = 0.01
@@ -127,13 +129,7 @@ def _steep(plan: Plan) -> Finding:
 def short_of_shoulder(plan: Plan, bench: Bench) -> Plan:
     """A fault where the part as drawn ends before its shoulder plane: nothing is there to be cut back to it."""
     site = plan.site
-    grid = site.contact.points
-    origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
-    ends = exits(site.a.solid, origins, site.direction)
-    plane, way = site.contact.plane, np.array(site.direction)
-    wanted = (np.array(plane.point) - origins) @ np.array(plane.normal) / float(way @ np.array(plane.normal))
-    meets = np.isfinite(site.contact.depth)
-    missing = float((wanted - ends)[meets].max())
+    missing = _end_before_plane(site)
     if missing <= bench.shop.tolerances.shoulder_gap.value:
         return plan
     return plan.fault(
@@ -146,3 +142,19 @@ def short_of_shoulder(plan: Plan, bench: Bench) -> Plan:
             mend=f"draw {site.a.part.id} at least {say(missing, bench.units)} further into {site.b.part.id}",
         )
     )
+
+
+def _end_before_plane(site: Site) -> float:
+    """How far the part's own end, as drawn, lies before the shoulder plane where it faces the other part [mm]."""
+    solid, frame = site.a.solid, site.section.frame
+    ends = (solid.normals @ np.array(site.direction) > END_FACES) & (
+        solid.corners.mean(axis=1) @ np.array(frame.z) > site.begins - BEFORE
+    )
+    corners = solid.corners[ends].reshape(-1, 3)
+    if len(corners) == 0:
+        return 0.0
+    struck = site.contact.points[np.isfinite(site.contact.depth)]
+    seen = frame.many_to_local(corners)[:, :2]
+    facing = ((seen >= struck.min(axis=0) - 1.0) & (seen <= struck.max(axis=0) + 1.0)).all(axis=1)
+    heights = (corners[facing] - np.array(site.contact.plane.point)) @ np.array(site.contact.plane.normal)
+    return max(0.0, -float(heights.min())) if facing.any() else 0.0

@@ -9,7 +9,7 @@ import numpy as np
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import By
-from batchwright.geometry.frame import Array, Vec3
+from batchwright.geometry.frame import Array, Plane, Vec3
 from batchwright.handbook.joint_rules import joint_rule
 from batchwright.joinery import rules
 from batchwright.joinery.plan import Bench, Plan
@@ -77,8 +77,10 @@ def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[_Wall]:
     along_grain = plan.seat.twist < math.radians(30.0)
     for side in SIDES:
         word = bench.compass.word_of(plan.seat.side(side))
-        woods = exits(plan.site.b.solid, _side_points(plan, mortise, side, depth), plan.seat.side(side))
-        value = float(woods.min())
+        points, mouth = _side_points(plan, mortise, side, depth), plan.site.contact.faces
+        value = float(exits(plan.site.b.solid, points, plan.seat.side(side), mouth).min())
+        if not math.isfinite(value):
+            continue
         if side[1] == "x" and along_grain:
             found.append(_Wall(f"wood to the end, {word}", value, rules.relish().value, "JR17"))
         else:
@@ -91,15 +93,13 @@ def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array
     """Points on a side of a mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
     half = (mortise.length / 2.0 - 0.01, mortise.width / 2.0 - 0.01)
     sign = 1.0 if side[0] == "+" else -1.0
-    start = MOUTH + plan.site.contact.hollow
-    deep = np.linspace(min(start, depth / 2.0), depth - 0.05, 4)
-    run = np.linspace(-1.0, 1.0, 3)
+    normal = plan.frame.turn_back(plan.site.contact.plane.normal)
     points = []
-    for z in deep:
-        for r in run:
-            x = sign * half[0] if side[1] == "x" else r * half[0]
-            y = sign * half[1] if side[1] == "y" else r * half[1]
-            points.append((mortise.centre[0] + x, mortise.centre[1] + y, float(z)))
+    for r in np.linspace(-1.0, 1.0, 3).tolist():
+        x = mortise.centre[0] + (sign * half[0] if side[1] == "x" else r * half[0])
+        y = mortise.centre[1] + (sign * half[1] if side[1] == "y" else r * half[1])
+        mouth = -(normal[0] * x + normal[1] * y) / normal[2] + MOUTH + plan.site.contact.hollow
+        points += [(x, y, z) for z in np.linspace(min(mouth, depth - 0.1), depth - 0.05, 4).tolist()]
     return plan.frame.many_to_world(np.array(points))
 
 
@@ -141,29 +141,39 @@ def _thin(plan: Plan, wall: _Wall, bench: Bench) -> Finding:
 
 
 def _break_out(plan: Plan, part: Standing, walls: dict[str, _Wall], own: bool = False) -> list[Finding]:
-    """The tenon from 3 mm past its shoulder, less the part's shape."""
+    """The tenon from 3 mm past its shoulder, square to it, less the part's shape."""
     if walls and all(wall.value > 0.05 for wall in walls.values()):
         return []
+    sign = -1.0 if own else 1.0
+    normal = plan.frame.turn_back(plan.site.contact.plane.normal)
+    way = (-sign * normal[0], -sign * normal[1], -sign * normal[2])
     found = []
     for tenon, mortise in plan.made:
         end = min(tenon.length, plan.depth - PAST) if mortise.through else tenon.length
-        if end <= PAST:
-            continue
-        sign = -1.0 if own else 1.0
+        near = (-PAST * way[0] - tenon.centre[0], -PAST * way[1] - tenon.centre[1], -PAST * way[2])
+        span = (-end, end) if own else (-tenon.width, end)
         tool = Tool(
             frame=plan.frame,
             width=tenon.width,
             thickness=tenon.thickness,
-            start=PAST if not own else -end,
-            end=end if not own else -PAST,
+            start=min(span) if own else span[0],
+            end=tenon.width if own else span[1],
+            planes=(Plane(near, way),),
         )
-        body = kernel.moved(bar_body(tool, 0.05, FaceBook(), "tenon"), _shift(plan, tenon.centre))
-        left = kernel.subtracted(body, [part.solid.body])
-        volume = 0.0 if kernel.nothing_left(left) else kernel.volume_of(left)
-        if volume > OUT * tenon.width * (end - PAST):
-            share = volume / (tenon.width * tenon.thickness * (end - PAST))
-            found.append(_breaks(plan, part, share, sign))
+        volume, outside = _outside(plan, tool, tenon.centre, part)
+        if outside > OUT * tenon.width * max(end - PAST, 1.0):
+            found.append(_breaks(plan, part, outside / volume, sign))
     return found
+
+
+def _outside(plan: Plan, tool: Tool, centre: tuple[float, float], part: Standing) -> tuple[float, float]:
+    """Volume of a bar, and how much of it lies outside a part [mm^3]."""
+    try:
+        body = kernel.moved(bar_body(tool, 0.05, FaceBook(), "tenon"), _shift(plan, centre))
+    except ValueError:
+        return 1.0, 0.0
+    left = kernel.subtracted(body, [part.solid.body])
+    return kernel.volume_of(body), 0.0 if kernel.nothing_left(left) else kernel.volume_of(left)
 
 
 def _shift(plan: Plan, centre: tuple[float, float]) -> Array:
