@@ -2,242 +2,219 @@
 
 from __future__ import annotations
 
-import string
-from collections.abc import Callable, Iterable
-
-import numpy as np
-
-from batchwright.base.length import Unit
-from batchwright.geometry.frame import Vec3
 from batchwright.model.draft import Hand
 from batchwright.model.piece import Feature, FeatureKind, Kind, Part
-from batchwright.sheets.scene.primitives import (
-    BODY,
-    Item,
-    Level,
-    Mark,
-    MarkKind,
-    Running,
-    Side,
-    Station,
-    Text,
-    Weight,
-)
 from batchwright.sheets.scene.scene import Scene
-from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.sheet import (
     Beside,
     Block,
+    Caution,
     Column,
     Drawing,
     KeyNumber,
     KeyNumbers,
     Paragraph,
     Table,
-    TickList,
-    fitting_scale,
 )
-from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
-from batchwright.sheets.views.linework import line_items, lit, plain_stroke
+from batchwright.sheets.views.bench_view import Seen
+from batchwright.sheets.views.bevels import Bevel, bevels
+from batchwright.sheets.views.linework import line_items, lit
 from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.naming import Lettered, lettered
+from batchwright.sheets.views.ordinates import ordinates, tapers
+from batchwright.sheets.views.part_view import ENDS, Look, look_at, part_scene
 from batchwright.sheets.views.printing import Printing
-from batchwright.solids.view import Axes, View, view
+from batchwright.sheets.views.scales import scale_words
+from batchwright.solids.view import View
 
-ROOM = (150.0, 62.0)
-"""Paper room of one view of a part, dimensions left out [mm]."""
-SAME = 0.3
-"""Marks nearer than this are one mark on paper [mm]; under 1/64 in."""
+PICTURE = (70.0, 56.0)
+"""Paper room of the picture that shows where a part sits [mm]."""
+MOST_BOXES = 12
+"""Up to this many copies get a box each for every step."""
+MACHINE_CARE = "Guards, push blocks and hold-downs as each machine's manual says; it comes before this sheet."
 
 
 def part_blocks(part: Part, kind: Kind, made: Made, printing: Printing, where: View) -> tuple[Block, ...]:
     """All that is needed to set the part out; `where` is the pictorial view of the whole piece."""
-    lettered = letter_features(part)
+    items = lettered(part, made.piece)
+    leans = bevels(part, made.piece)
+    look = look_at(part, items, leans, _ordinate_places(part, printing))
     picture = Drawing(scene=_where(kind, where), alt=f"where {kind.label or kind.id} sits in the piece")
-    views = [
-        Drawing(
-            scene=part_scene(part, made, seen, printing), caption=_caption(seen, part), alt=f"{kind.id}, {seen.value}"
-        )
-        for seen in (Seen.FACE_SIDE, Seen.FACE_EDGE)
-    ]
     blocks: list[Block] = [
-        Beside(left=(_key_numbers(part, printing), *_mark_words(part, kind, printing)), right=(picture,), share=0.62),
-        *views,
+        Beside(left=(_key_numbers(part, printing), *_mark_words(part, kind, printing)), right=(picture,), share=0.6),
+        *(_drawing(look, made, seen, printing) for seen in (Seen.FACE_SIDE, Seen.FACE_EDGE)),
     ]
-    if lettered:
-        blocks.append(_joint_table(lettered, printing))
-    notes = _notes(part, kind)
-    blocks += [Paragraph(text=note) for note in notes]
-    if kind.count * 1 <= 12:
-        blocks.append(TickList(items=tuple(_copy_words(kind, printing))))
+    if items:
+        blocks.append(_joint_table(items, printing))
+    blocks += [*_bevel_blocks(leans, printing), *_taper_blocks(part, printing), *_ordinate_blocks(part, printing)]
+    blocks += [Paragraph(text=note) for note in _notes(part, kind)]
+    blocks.append(_boxes(part, kind, printing))
+    if items or part.curved:
+        blocks.append(Caution(text=MACHINE_CARE))
     return tuple(blocks)
 
 
-def _drawing(part: Part, made: Made, seen: Seen, printing: Printing) -> Drawing:
-    scene = part_scene(part, made, seen, printing)
-    return Drawing(scene=scene, caption=_caption(seen, part), alt=scene.about)
-
-
-def letter_features(part: Part) -> tuple[tuple[str, Feature], ...]:
-    """Every joint of the part with a letter, from the reference end on; the same on drawing and table."""
-    ordered = sorted(part.features, key=lambda feature: (round(feature.box[0][0], 1), feature.face, feature.joint))
-    letters = string.ascii_uppercase.replace("I", "").replace("O", "")
-    pairs = [first + second for first in letters for second in letters]
-    names = [*letters, *pairs][: len(ordered)]
-    return tuple(zip(names, ordered, strict=True))
+def _drawing(look: Look, made: Made, seen: Seen, printing: Printing) -> Drawing:
+    scene = part_scene(look, made, seen, printing)
+    return Drawing(scene=scene, caption=_caption(seen, look), alt=scene.about)
 
 
 def _key_numbers(part: Part, printing: Printing) -> KeyNumbers:
-    shoulder = "no shoulders" if part.shoulder_length is None else printing.length(part.shoulder_length)
-    return KeyNumbers(
-        numbers=(
-            KeyNumber(label="overall", value=printing.length(part.length), points=22.0),
-            KeyNumber(label="between shoulders", value=shoulder, points=18.0),
-            KeyNumber(label="width", value=printing.length(part.width), points=22.0),
-            KeyNumber(label="thickness", value=printing.length(part.thickness), points=22.0),
-        )
-    )
+    numbers = [KeyNumber(label="overall", value=printing.length(part.length), points=22.0)]
+    if part.shoulder_length is not None:
+        value = printing.length(part.shoulder_length)
+        numbers.append(KeyNumber(label="between shoulders", value=value, points=22.0))
+    numbers.append(KeyNumber(label="width", value=printing.length(part.width), points=22.0))
+    numbers.append(KeyNumber(label="thickness", value=printing.length(part.thickness), points=22.0))
+    return KeyNumbers(numbers=tuple(numbers))
 
 
 def _mark_words(part: Part, kind: Kind, printing: Printing) -> tuple[Block, ...]:
-    marks = "; ".join(f"{name}: {where}" for name, where in part.marks_note)
-    hand = f"This is the {kind.hand.value.upper()} one, {printing.hand_line()}. " if kind.hand is not Hand.NONE else ""
-    made = f"Make {printing.total_of(kind.id)}, {printing.wood(part.draft.wood)}. "
-    return (Paragraph(text=f"{hand}{made}{marks}."),)
+    blocks: list[Block] = []
+    if kind.hand is not Hand.NONE:
+        blocks.append(Paragraph(text=f"{kind.hand.value.upper()} HAND, {printing.hand_line()}."))
+    blocks.append(Paragraph(text=f"Make {printing.total_of(kind.id)}, {printing.wood(part.draft.wood)}."))
+    if part.marks_note:
+        marks = "; ".join(f"{name}: {where}" for name, where in part.marks_note)
+        on = f"On the {part.id}: {marks}." if kind.count > 1 else f"{marks[0].upper()}{marks[1:]}."
+        blocks.append(Paragraph(text=on))
+    return tuple(blocks)
 
 
-def _caption(seen: Seen, part: Part) -> str:
-    end = "right" if part.bench.mirrored else "left"
-    return f"Seen on the {seen.value}; reference end to the {end}. All marks from the reference end."
+def _caption(seen: Seen, look: Look) -> str:
+    end = "right" if look.part.bench.mirrored else "left"
+    shortened = ", shortened at the zigzags" if look.cut.left_out else ""
+    return f"{seen.value.capitalize()} up, reference end to the {end}; {scale_words(look.scale)}{shortened}."
 
 
 def _where(kind: Kind, where: View) -> Scene:
     low_x, low_y, high_x, high_y = where.bounds
-    scale = min(58.0 / (high_x - low_x), 62.0 / (high_y - low_y))
+    scale = min(PICTURE[0] / (high_x - low_x), PICTURE[1] / (high_y - low_y))
     return Scene(items=line_items(where, lit(frozenset(kind.parts))), name=f"where {kind.id} sits", scale=scale)
 
 
-def part_scene(part: Part, made: Made, seen: Seen, printing: Printing) -> Scene:
-    """The finished part with hidden lines, in bench coordinates, with running dimensions along and across it."""
-    paper = bench_view(part, seen)
-    drawn = view([(part.id, made.solids[part.id])], _axes(part, paper))
-    origin = _origin(part, drawn.axes)
-    shift = (-origin[0], -origin[1])
-    inches = printing.unit is Unit.INCHES
-    scale = fitting_scale((part.length, _across(part, paper)), ROOM, inches)
-    items: list[Item] = list(line_items(drawn, plain_stroke, shift))
-    items += _marks(part, paper, scale)
-    items += _letters(part, paper, scale)
-    items.append(_along(part, paper, printing))
-    items.append(_across_running(part, paper, printing))
-    about = f"{part.id} seen on its {seen.value}"
-    return settle(Scene(items=tuple(items), name=f"{part.kind}, {seen.value}", scale=scale, about=about))
-
-
-def _axes(part: Part, paper: BenchView) -> Axes:
-    def times(direction: Vec3, factor: float) -> Vec3:
-        return (direction[0] * factor, direction[1] * factor, direction[2] * factor)
-
-    bench = part.bench
-    up, towards = (bench.y, bench.z) if paper.seen is Seen.FACE_SIDE else (bench.z, bench.y)
-    return Axes(right=times(bench.x, paper.run), up=times(up, paper.rise), towards=times(towards, -1.0))
-
-
-def _origin(part: Part, axes: Axes) -> tuple[float, float]:
-    at = axes.on_paper(np.array([part.bench.origin]))[0]
-    return float(at[0]), float(at[1])
-
-
-def _across(part: Part, paper: BenchView) -> float:
-    return part.width if paper.second == 1 else part.thickness
-
-
-def _marks(part: Part, paper: BenchView, scale: float) -> list[Item]:
-    """Grain arrow over the part, the datum at the reference end, the mark of the face that looks at the reader."""
-    half = _across(part, paper) / 2.0
-    middle = paper.pair(part.length / 2.0, half)
-    top = max(paper.pair(0.0, 0.0)[1], paper.pair(0.0, 2.0 * half)[1])
-    kind = MarkKind.FACE_SIDE if paper.seen is Seen.FACE_SIDE else MarkKind.FACE_EDGE
-    return [
-        Mark(kind=MarkKind.GRAIN, at=(middle[0], top + 12.0 / scale), size=24.0),
-        Mark(kind=kind, at=(middle[0] + paper.run * 24.0 / scale, top + 12.0 / scale), size=6.0),
-    ]
-
-
-def _letters(part: Part, paper: BenchView, scale: float) -> list[Item]:
-    """Joint letters over the part, joints at one place sharing one text."""
-    groups: list[tuple[float, list[str]]] = []
-    for letter, feature in letter_features(part):
-        middle = paper.run * (feature.box[0][0] + feature.box[1][0]) / 2.0
-        if groups and abs(middle - groups[-1][0]) * scale < 5.0:
-            groups[-1][1].append(letter)
-        else:
-            groups.append((middle, [letter]))
-    across = _across(part, paper)
-    top = max(0.0, paper.rise * across) + 3.0 / scale
-    return [
-        Text(at=(x, top), text=" ".join(names), size=BODY, side=Side.MIDDLE, level=Level.BASE, weight=Weight.BOLD)
-        for x, names in groups
-    ]
-
-
-def _along(part: Part, paper: BenchView, printing: Printing) -> Running:
-    """From the reference end: both ends of every mortise, every shoulder, the overall length; below the part."""
-    values = [0.0, part.length]
-    for _, feature in letter_features(part):
-        values += [feature.box[0][0], feature.box[1][0]]
-    low = min(0.0, paper.rise * _across(part, paper))
-    stations = _stations(values, lambda value: (paper.run * value, low), printing)
-    return Running(datum=(0.0, low), direction=(paper.run, 0.0), stations=stations, offset=-paper.run * 8.0)
-
-
-def _across_running(part: Part, paper: BenchView, printing: Printing) -> Running:
-    """From face edge or face side: both sides of every joint; at the far end of the part."""
-    index, across = paper.second, _across(part, paper)
-    values = [across]
-    for _, feature in letter_features(part):
-        values += [feature.box[0][index], feature.box[1][index]]
-    inside = [value for value in values if -SAME < value < across + SAME]
-    x = paper.run * part.length
-    stations = _stations(inside, lambda value: (x, paper.rise * value), printing)
-    offset = 8.0 if paper.run * paper.rise < 0 else -8.0
-    return Running(datum=(x, 0.0), direction=(0.0, paper.rise), stations=stations, offset=offset)
-
-
-def _stations(
-    values: Iterable[float], at: Callable[[float], tuple[float, float]], printing: Printing
-) -> tuple[Station, ...]:
-    """One station for each distinct value above zero, in order."""
-    kept: list[float] = []
-    for value in sorted(values):
-        if value > SAME and (not kept or value - kept[-1] > SAME):
-            kept.append(value)
-    return tuple(Station(at=at(value), label=printing.length(value)) for value in kept)
-
-
-def _joint_table(lettered: tuple[tuple[str, Feature], ...], printing: Printing) -> Table:
-    rows = tuple(_joint_row(letter, feature, printing) for letter, feature in lettered)
+def _joint_table(items: tuple[Lettered, ...], printing: Printing) -> Table:
     columns = (
-        Column(title="", share=0.4, key=True),
-        Column(title="What", share=2.6),
-        Column(title="In", share=1.2),
-        Column(title="From reference end", share=1.9, number=True),
-        Column(title="From face edge", share=1.7, number=True),
-        Column(title="From face side", share=1.7, number=True),
-        Column(title="Deep / long", share=1.0, number=True),
-        Column(title="Angle", share=1.0, number=True),
+        Column(title="", share=0.2, key=True),
+        Column(title="What, and the face it is cut in", share=2.0),
+        Column(title="From reference end", share=1.2, number=True),
+        Column(title="Across", share=1.2, number=True),
+        Column(title="Deep or long", share=0.6, number=True),
+        Column(title="Tilt", share=0.4, number=True),
     )
+    rows = tuple(_joint_row(one, index and items[index - 1].letter, printing) for index, one in enumerate(items))
     return Table(columns=columns, rows=rows)
 
 
-def _joint_row(letter: str, feature: Feature, printing: Printing) -> tuple[str, ...]:
-    low, high = feature.box
+def _joint_row(one: Lettered, before: str | int, printing: Printing) -> tuple[str, ...]:
+    feature = one.feature
+    tilt = " / ".join(printing.angle(angle) for angle in feature.angles if abs(angle) > 1e-3)
+    words = f"{one.words}, {feature.face}"
+    along = _span(feature, 0, printing)
+    if feature.face in ENDS:
+        along = f"shoulder {along}"
+    letter = "" if one.letter == before else one.letter
+    return (letter, words, along, _across(feature, printing), printing.length(feature.depth), tilt or "square")
 
-    def span(axis: int) -> str:
-        return f"{printing.length(low[axis])} – {printing.length(high[axis])}"
 
-    angles = " / ".join(printing.angle(angle) for angle in feature.angles if abs(angle) > 1e-4)
-    what = f"{feature.kind.value}: {feature.label or feature.joint}"
-    return (letter, what, feature.face, span(0), span(1), span(2), printing.length(feature.depth), angles or "square")
+def _across(feature: Feature, printing: Printing) -> str:
+    """Where it lies across the face it is cut in; of a tenon both ways."""
+    from_edge = f"face edge {_span(feature, 1, printing)}"
+    from_side = f"face side {_span(feature, 2, printing)}"
+    if feature.face in ENDS:
+        return f"{from_edge}\n{from_side}"
+    return from_edge if feature.face in ("face side", "back") else from_side
+
+
+def _span(feature: Feature, axis: int, printing: Printing) -> str:
+    return printing.pair(feature.box[0][axis], feature.box[1][axis])
+
+
+def _bevel_blocks(leans: tuple[Bevel, ...], printing: Printing) -> list[Block]:
+    """The marks of shoulders and ends that are not square, on all four arrises, and the bevel on two faces."""
+    chosen = [one for one in leans if not one.square]
+    if not chosen:
+        return []
+    columns = (
+        Column(title="Not square, from reference end", share=1.6),
+        Column(title="face side, face edge", share=1.0, number=True),
+        Column(title="face side, far edge", share=1.0, number=True),
+        Column(title="back, face edge", share=1.0, number=True),
+        Column(title="back, far edge", share=1.0, number=True),
+        Column(title="Lean on face side", share=1.2, number=True),
+        Column(title="Lean on face edge", share=1.2, number=True),
+    )
+    rows = tuple(
+        (
+            one.name,
+            *(printing.length(max(0.0, mark)) for mark in one.marks),
+            printing.bevel(one.side_lean),
+            printing.bevel(one.edge_lean),
+        )
+        for one in chosen
+    )
+    words = (
+        "Marks on the four arrises. Lean: off square; in brackets the bevel's opening. + : the far edge, or the back, "
+        "lies further from the reference end."
+    )
+    return [Table(columns=columns, rows=rows), Paragraph(text=words, small=True)]
+
+
+def _taper_blocks(part: Part, printing: Printing) -> list[Block]:
+    if part.curved:
+        return []
+    found = tapers(part.outline, part.edge_outline, (part.width, part.thickness))
+    if not found:
+        return []
+    columns = (
+        Column(title="Taper: from reference end", share=2.0, number=True),
+        Column(title="width", share=1.0, number=True, key=True),
+        Column(title="thickness", share=1.0, number=True, key=True),
+        Column(title="Checked", share=0.6, ticks=1),
+    )
+    rows = tuple(
+        (printing.length(min(max(s.x, 0.0), part.length)), printing.length(s.width), printing.length(s.thickness), "")
+        for s in found
+    )
+    return [Table(columns=columns, rows=rows)]
+
+
+def _ordinate_places(part: Part, printing: Printing) -> tuple[float, ...]:
+    outline = part.outline if part.outline is not None else part.edge_outline
+    if not part.curved or outline is None:
+        return ()
+    return tuple(one.x for one in ordinates(outline, printing.unit))
+
+
+def _ordinate_blocks(part: Part, printing: Printing) -> list[Block]:
+    if not part.curved:
+        return []
+    blocks: list[Block] = []
+    for outline, face, straight in (
+        (part.outline, "face side", "face edge"),
+        (part.edge_outline, "face edge", "face side"),
+    ):
+        if outline is None or not _sawn_curved(part, outline is part.outline):
+            continue
+        rows = tuple(
+            tuple(printing.length(value) for value in (one.x, one.near, one.far, one.far - one.near))
+            for one in ordinates(outline, printing.unit)
+        )
+        columns = (
+            Column(title=f"Outline on the {face}: from reference end", share=2.0, number=True),
+            Column(title=f"from {straight} line to near line", share=1.4, number=True),
+            Column(title="to far line", share=1.0, number=True),
+            Column(title="between", share=1.0, number=True),
+        )
+        caption = "Ordinates from the straight line of the blank's reference edge, at the light lines of the drawing."
+        blocks.append(Table(columns=columns, rows=rows, caption=caption))
+    return blocks
+
+
+def _sawn_curved(part: Part, on_face_side: bool) -> bool:
+    """Whether this outline is more than a rectangle."""
+    outline = part.outline if on_face_side else part.edge_outline
+    return outline is not None and any(type(segment).__name__ != "Line" for segment in outline.segments)
 
 
 def _notes(part: Part, kind: Kind) -> list[str]:
@@ -251,5 +228,11 @@ def _notes(part: Part, kind: Kind) -> list[str]:
     return notes
 
 
-def _copy_words(kind: Kind, printing: Printing) -> list[str]:
-    return [f"{printing.total_of(kind.id)} set out", "joints cut", "shaped", "checked against this sheet"]
+def _boxes(part: Part, kind: Kind, printing: Printing) -> Table:
+    """A box for each copy at each step, or one for all where there are many."""
+    total = printing.total_of(kind.id)
+    boxes = total if total <= MOST_BOXES else 1
+    title = f"Each of {total}" if boxes > 1 else f"All {total}"
+    steps = ["set out", *(["joints cut"] if part.features else []), *(["shaped"] if part.curved else []), "checked"]
+    columns = (Column(title="Step", share=1.0), Column(title=title, share=3.0, ticks=boxes))
+    return Table(columns=columns, rows=tuple((step, "") for step in steps))

@@ -6,13 +6,16 @@ import math
 import re
 from dataclasses import dataclass
 
-from batchwright.base.length import Unit, print_length
+from batchwright.base.length import INCH, Unit, print_length
 from batchwright.handbook.species import find_species
 from batchwright.model.draft import Hands
 from batchwright.model.piece import KindId
 
 BOARD_FOOT = 144.0 * 25.4**3
 """One board foot [mm^3]: 144 cubic inches."""
+NO_BREAK = "\u00a0"
+SQUARE = math.radians(0.05)
+"""Less lean than this prints as square [rad]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +40,29 @@ class Printing:
     def heavy_light(self, value: float) -> str:
         """A length [mm] with + or - where the true one is heavier or lighter by over a quarter of the rounding."""
         return print_length(value, self.unit, self.step, mark=True)
+
+    def pair(self, low: float, high: float) -> str:
+        """From and to: `4 1/2 to 6`; one number where both are the same on paper."""
+        first, last = self.length(low), self.length(high)
+        return first if first == last else f"{first} to {last}"
+
+    def block(self, *sizes: float) -> str:
+        """Sizes joined by ×, each kept whole: `24 × 1 7/8 × 3/4`."""
+        return f" ×{NO_BREAK}".join(self.length(size) for size in sizes)
+
+    def fine(self, value: float) -> str:
+        """A clearance [mm] with its unit: thousandths of an inch, or hundredths of a millimetre."""
+        if self.unit is Unit.INCHES:
+            return f"{value / INCH:.3f} in"
+        return f"{value:.2f} mm"
+
+    def bevel(self, lean: float) -> str:
+        """A lean from square [rad] as a maker sets it: the lean with its sign, and the bevel's opening beneath 90°."""
+        if abs(lean) < SQUARE:
+            return "square"
+        sign = "+" if lean > 0.0 else "−"
+        degrees = abs(math.degrees(lean))
+        return f"{sign}{degrees:.1f}° ({90.0 - degrees:.1f}°)"
 
     def angle(self, value: float) -> str:
         """An angle [rad] in degrees, to a tenth."""

@@ -1,0 +1,112 @@
+"""Ends and shoulders as they are set out: the mark on each of the four arrises, and the lean from square.
+
+Angles as in the conventions: how far the line leans from square across, seen on the face side and on the face edge;
+positive when the far edge (the back) lies further from the reference end.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from batchwright.geometry.crossing import crossings_with_line
+from batchwright.geometry.frame import Plane, Vec2, Vec3
+from batchwright.geometry.outline import Outline
+from batchwright.model.piece import End, Part, Piece
+from batchwright.solids.planes import planes_of
+
+SQUARE = math.radians(0.05)
+"""Less lean than this is square [rad]."""
+STEEPEST = math.cos(math.radians(60.0))
+"""An end may lean by this much and still be an end and not an edge."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bevel:
+    """An end or a shoulder of a part. `marks`: bench x where its plane meets face side and face edge, face side and
+    far edge, back and face edge, back and far edge [mm]. Leans [rad]. `points`: where it crosses the face side."""
+
+    name: str
+    end: End
+    side_lean: float
+    edge_lean: float
+    marks: tuple[float, float, float, float]
+    points: tuple[Vec2, Vec2]
+    shoulder: bool = False
+
+    @property
+    def square(self) -> bool:
+        """Whether it is square both ways."""
+        return abs(self.side_lean) < SQUARE and abs(self.edge_lean) < SQUARE
+
+
+def bevels(part: Part, piece: Piece) -> tuple[Bevel, ...]:
+    """The shoulders of a part, and its ends that carry no tenon, from the reference end on."""
+    found: list[Bevel] = []
+    taken: set[End] = set()
+    for joint in piece.joints:
+        if joint.part == part.id:
+            taken.add(joint.end)
+            plane = part.bench.plane_to_local(joint.shoulder)
+            bevel = _bevel(f"shoulder, {joint.end.value}", joint.end, plane, part, True)
+            if bevel is not None and bevel not in found:
+                found.append(bevel)
+    for named in planes_of(part.recipe.shape):
+        plane = part.bench.plane_to_local(part.recipe.frame.plane_to_world(named.plane))
+        if abs(plane.normal[0]) < STEEPEST:
+            continue
+        end = End.FAR if plane.normal[0] > 0.0 else End.REFERENCE
+        own = _bevel(end.value, end, plane, part, False)
+        if end not in taken and own is not None and _real(own, part):
+            found.append(own)
+    return tuple(sorted(_one_an_end(found), key=lambda bevel: bevel.marks[0]))
+
+
+def _one_an_end(found: list[Bevel]) -> list[Bevel]:
+    """A level cut hides the square end of the stick it was made from: of several ends the innermost counts."""
+    kept: dict[tuple[End, str], Bevel] = {}
+    for bevel in found:
+        key = (bevel.end, bevel.name if bevel.shoulder else "")
+        other = kept.get(key)
+        inner = min if bevel.end is End.FAR else max
+        if other is None or bevel.shoulder or inner(bevel.marks[0], other.marks[0]) == bevel.marks[0]:
+            kept[key] = bevel
+    return list(kept.values())
+
+
+def _real(bevel: Bevel, part: Part) -> bool:
+    """Whether the plane bounds the finished part: no arris mark further out than the part is long."""
+    return all(-1.0 < mark < part.length + 1.0 for mark in bevel.marks)
+
+
+def _bevel(name: str, end: End, plane: Plane, part: Part, shoulder: bool) -> Bevel | None:
+    n = plane.normal
+    if abs(n[0]) < 1e-6:
+        return None
+    reach = sum(a * b for a, b in zip(n, plane.point, strict=True))
+    top, bottom = _arrises(n, reach, part.outline, part.width)
+    front, back = _arrises((n[0], n[2], n[1]), reach, part.edge_outline, part.thickness)
+
+    def x(y: float, z: float) -> float:
+        return (reach - n[1] * y - n[2] * z) / n[0]
+
+    return Bevel(
+        name=name,
+        end=end,
+        side_lean=math.atan(-n[1] / n[0]),
+        edge_lean=math.atan(-n[2] / n[0]),
+        marks=(x(top, front), x(bottom, front), x(top, back), x(bottom, back)),
+        points=((x(top, front), top), (x(bottom, front), bottom)),
+        shoulder=shoulder,
+    )
+
+
+def _arrises(n: Vec3, reach: float, outline: Outline | None, width: float) -> Vec2:
+    """Where the plane's line on the first face meets the two long edges: their second coordinates [mm]."""
+    if outline is None:
+        return (0.0, width)
+    middle = (reach / n[0] - n[1] / n[0] * width / 2.0, width / 2.0)
+    crossed = [point[1] for _, _, point in crossings_with_line(outline.segments, middle, (-n[1], n[0]))]
+    if len(crossed) < 2:
+        return (0.0, width)
+    return (min(crossed), max(crossed))

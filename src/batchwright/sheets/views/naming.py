@@ -1,0 +1,76 @@
+"""What things are called on sheets: joints as a maker says them, letters for the joints of one part."""
+
+from __future__ import annotations
+
+import string
+from dataclasses import dataclass, replace
+
+from batchwright.model.draft import PartId
+from batchwright.model.piece import Feature, FeatureKind, JointId, Part, Piece
+
+_LETTERS = string.ascii_uppercase.replace("I", "").replace("O", "")
+_LINKS = {FeatureKind.TENON: "into", FeatureKind.HAUNCH: "at", FeatureKind.HOLE: "to", FeatureKind.PEG_HOLE: "of"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lettered:
+    """One thing cut on a part: the letter of its joint on this part's sheet, and what it is called."""
+
+    letter: str
+    words: str
+    feature: Feature
+
+
+def lettered(part: Part, piece: Piece) -> tuple[Lettered, ...]:
+    """Every feature of a part, from the reference end on; what belongs to one joint shares its letter.
+
+    The same letters stand on the drawing, in the tables and on the full-size outline.
+    """
+    features = [_faced(feature, part) for feature in part.features]
+    starts = {one.joint: _joint_start(one, features) for one in features}
+    ordered = sorted(
+        features,
+        key=lambda one: (round(starts[one.joint], 1), one.joint, one.kind is FeatureKind.HAUNCH, one.label),
+    )
+    names: dict[JointId, str] = {}
+    for feature in ordered:
+        names.setdefault(feature.joint, letter(len(names)))
+    others = _others(piece)
+    alone = sum(1 for other in piece.parts if other.kind == part.kind) == 1
+    called = {other.id: str(other.id) if alone else other.draft.name for other in piece.parts}
+    return tuple(
+        Lettered(letter=names[one.joint], words=_words(one, part, others.get(one.joint), called), feature=one)
+        for one in ordered
+    )
+
+
+def letter(index: int) -> str:
+    """A, B, ... without I and O, then AA, AB."""
+    first, second = divmod(index, len(_LETTERS))
+    return (_LETTERS[first - 1] if first else "") + _LETTERS[second]
+
+
+def _joint_start(feature: Feature, features: list[Feature]) -> float:
+    return min(one.box[0][0] for one in features if one.joint == feature.joint)
+
+
+def _faced(feature: Feature, part: Part) -> Feature:
+    """A haunch's seat lies in the face that its mortise is cut in."""
+    if feature.kind is not FeatureKind.HAUNCH:
+        return feature
+    mates = (one for one in part.features if one.joint == feature.joint and one.kind is FeatureKind.MORTISE)
+    mate = next(mates, None)
+    return feature if mate is None else replace(feature, face=mate.face)
+
+
+def _others(piece: Piece) -> dict[JointId, tuple[PartId, PartId]]:
+    pairs = {joint.id: (joint.part, joint.into) for joint in piece.joints}
+    return pairs | {fixing.id: (fixing.part, fixing.into) for fixing in piece.fixings}
+
+
+def _words(feature: Feature, part: Part, pair: tuple[PartId, PartId] | None, called: dict[PartId, str]) -> str:
+    """`mortise for front rail`, `tenon into left front leg`; the other part's full name where the part is one only."""
+    if pair is None:
+        return feature.label or feature.kind.value
+    other = pair[1] if pair[0] == part.id else pair[0]
+    return f"{feature.kind.value} {_LINKS.get(feature.kind, 'for')} {called[other]}"

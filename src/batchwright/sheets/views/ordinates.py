@@ -1,0 +1,81 @@
+"""Curved outlines as measures from a straight line: so that a part can be drawn without the full-size print."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from batchwright.base.length import INCH, Unit
+from batchwright.geometry.crossing import path_at_coordinate
+from batchwright.geometry.outline import Outline, bounds
+
+STEPS_IN = (0.5, 1.0, 2.0, 3.0, 4.0, 6.0)
+STEPS_MM = (10.0, 20.0, 25.0, 50.0, 100.0, 150.0)
+MOST = 15
+"""Ordinates along a part, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ordinate:
+    """At bench x: the nearer and the farther line of the outline, from the straight reference [mm]."""
+
+    x: float
+    near: float
+    far: float
+
+
+def ordinates(outline: Outline, unit: Unit) -> tuple[Ordinate, ...]:
+    """Ordinates at even steps from the reference end, both ends included.
+
+    The reference is the straight line of the face edge (or face side): nothing of the outline lies before it.
+    """
+    low, _, high, _ = bounds(outline)
+    steps = [step * INCH for step in STEPS_IN] if unit is Unit.INCHES else list(STEPS_MM)
+    step = next((one for one in steps if (high - low) / one <= MOST - 2), (high - low) / (MOST - 2))
+    first = math.floor(low / step) + 1
+    inner = [index * step for index in range(first, math.ceil(high / step)) if index * step - low > step * 0.15]
+    inner = [x for x in inner if high - x > step * 0.15]
+    hair = 1e-3
+    found = [_at(outline, x) for x in (low + hair, *inner, high - hair)]
+    return tuple(one for one in found if one is not None)
+
+
+def _at(outline: Outline, x: float) -> Ordinate | None:
+    heights = [point[1] for point in path_at_coordinate(outline.segments, 0, x)]
+    return Ordinate(x, min(heights), max(heights)) if heights else None
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """The section of a straight part at bench x: width and thickness there [mm]."""
+
+    x: float
+    width: float
+    thickness: float
+
+
+def tapers(width: Outline | None, thickness: Outline | None, size: tuple[float, float]) -> tuple[Section, ...]:
+    """Where a straight-sided part changes its taper, and its section there; empty where it is even throughout.
+
+    `size` is the part's width and thickness, for a side that has no outline of its own [mm].
+    """
+    outlines = [one for one in (width, thickness) if one is not None]
+    corners = sorted(segment.start[0] for one in outlines for segment in one.segments)
+    places: list[float] = []
+    for x in corners:
+        if not places or x - places[-1] > 12.0:
+            places.append(x)
+    if len(places) < 2:
+        return ()
+    places[-1] = corners[-1]
+    hair = 1e-3
+    inside = [places[0] + hair, *places[1:-1], places[-1] - hair]
+    found = tuple(Section(x, _across(width, x, size[0]), _across(thickness, x, size[1])) for x in inside)
+    wide, thick = [one.width for one in found], [one.thickness for one in found]
+    even = max(wide) - min(wide) < 0.4 and max(thick) - min(thick) < 0.4
+    return () if even else found
+
+
+def _across(outline: Outline | None, x: float, otherwise: float) -> float:
+    at = None if outline is None else _at(outline, x)
+    return otherwise if at is None else at.far - at.near

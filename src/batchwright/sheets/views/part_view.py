@@ -1,0 +1,277 @@
+"""A part drawn square on its face side or its face edge: finished, hidden lines, marks and running dimensions."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from batchwright.geometry.curve import Line
+from batchwright.geometry.frame import Vec2, Vec3
+from batchwright.model.piece import FeatureKind, Part
+from batchwright.sheets.scene.dimensioning import running_along
+from batchwright.sheets.scene.primitives import (
+    BODY,
+    Curve,
+    Item,
+    Level,
+    Mark,
+    MarkKind,
+    Running,
+    Side,
+    Straight,
+    Text,
+    Weight,
+)
+from batchwright.sheets.scene.scene import Scene
+from batchwright.sheets.scene.settle import settle
+from batchwright.sheets.scene.strokes import Stroke
+from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
+from batchwright.sheets.views.bevels import Bevel
+from batchwright.sheets.views.breaks import Broken, break_lines, broken
+from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.naming import Lettered
+from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.scales import REDUCTIONS, chosen_scale
+from batchwright.solids.view import Axes, View, view
+
+ROOM = (146.0, 66.0)
+"""Paper room of one view of a part, dimensions left out [mm]."""
+SAME = 0.3
+"""Marks nearer than this are one mark on paper [mm]; under 1/64 in."""
+ENDS = ("reference end", "far end")
+_AT_END = (FeatureKind.TENON, FeatureKind.HAUNCH)
+BROKEN_FROM = 2.0
+"""A straight part is broken rather than drawn smaller than one to this."""
+
+_SEEN_IN = {
+    Seen.FACE_SIDE: (("face side", "reference end", "far end"), ("back",)),
+    Seen.FACE_EDGE: (("face edge", "reference end", "far end"), ("far edge",)),
+}
+"""The faces whose joints are dimensioned below a view, and above it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """How a part is drawn: both views share scale and breaks."""
+
+    part: Part
+    items: tuple[Lettered, ...]
+    bevels: tuple[Bevel, ...]
+    scale: float
+    cut: Broken
+    ordinates: tuple[float, ...] = ()
+    """Where ordinates are ruled across a curved part, bench x [mm]."""
+
+
+def look_at(part: Part, items: tuple[Lettered, ...], bevels: tuple[Bevel, ...], at: tuple[float, ...] = ()) -> Look:
+    """The largest usual scale; a long straight part is broken where nothing is marked."""
+    tall = max(part.width, part.thickness)
+    scale = chosen_scale((part.length, tall), ROOM)
+    cut = Broken()
+    if not part.curved and scale < 1.0 / BROKEN_FROM:
+        marks = [(one.feature.box[0][0], one.feature.box[1][0]) for one in items]
+        for times in REDUCTIONS:
+            if 1.0 / times <= scale:
+                break
+            found = broken(part.length, marks, 1.0 / times, ROOM[0]) if tall <= ROOM[1] * times else None
+            if found is not None and times >= BROKEN_FROM:
+                scale, cut = 1.0 / times, found
+                break
+    return Look(part=part, items=items, bevels=bevels, scale=scale, cut=cut, ordinates=at)
+
+
+def part_scene(look: Look, made: Made, seen: Seen, printing: Printing) -> Scene:
+    """The finished part in bench coordinates, dimensions along and across it."""
+    part, scale = look.part, look.scale
+    paper = bench_view(part, seen)
+    drawn = view([(part.id, made.solids[part.id])], _axes(part, paper))
+    items: list[Item] = _lines(look, paper, drawn)
+    across = sorted((0.0, paper.rise * _across(part, paper)))
+    items += break_lines(look.cut, paper.run, (across[0], across[1]), scale)
+    items += _ordinates(look, paper, seen)
+    items += _letters(look, paper, seen)
+    items += _face_marks(look, paper)
+    items += _along(look, paper, seen, printing)
+    items.append(_across_running(look, paper, seen, printing))
+    about = f"{part.id} seen on its {seen.value}"
+    return settle(Scene(items=tuple(items), name=f"{part.kind}, {seen.value}", scale=scale, about=about))
+
+
+def _axes(part: Part, paper: BenchView) -> Axes:
+    def times(direction: Vec3, factor: float) -> Vec3:
+        return (direction[0] * factor, direction[1] * factor, direction[2] * factor)
+
+    bench = part.bench
+    up, towards = (bench.y, bench.z) if paper.seen is Seen.FACE_SIDE else (bench.z, bench.y)
+    return Axes(right=times(bench.x, paper.run), up=times(up, paper.rise), towards=times(towards, -1.0))
+
+
+def _lines(look: Look, paper: BenchView, drawn: View) -> list[Item]:
+    """Hidden lines first; what the part's own outline hides of its back is left out unless it belongs to a joint."""
+    origin = drawn.axes.on_paper(np.array([look.part.bench.origin]))[0]
+    hidden: list[Item] = []
+    full: list[Item] = []
+    for line in drawn.lines:
+        if not line.visible and line.kind in ("shape", "eased"):
+            continue
+        local = (line.points - origin) * np.array([paper.run, 1.0])
+        stroke = Stroke.VISIBLE if line.visible else Stroke.HIDDEN
+        for chain in look.cut.chains(local):
+            points = [(float(paper.run * x), float(y)) for x, y in chain]
+            path = tuple(Line(a, b) for a, b in zip(points, points[1:], strict=False))
+            (full if line.visible else hidden).append(Curve(path=path, stroke=stroke))
+    return [*hidden, *full]
+
+
+def _across(part: Part, paper: BenchView) -> float:
+    return part.width if paper.second == 1 else part.thickness
+
+
+def _edges(look: Look, paper: BenchView) -> Vec2:
+    """Lower and upper edge of the part on paper [true mm]."""
+    far = paper.rise * _across(look.part, paper)
+    return (min(0.0, far), max(0.0, far))
+
+
+def _ordinates(look: Look, paper: BenchView, seen: Seen) -> list[Item]:
+    outline = look.part.outline if seen is Seen.FACE_SIDE else look.part.edge_outline
+    if outline is None:
+        return []
+    low, high = _edges(look, paper)
+    return [Straight(start=(paper.run * x, low), end=(paper.run * x, high), stroke=Stroke.GRID) for x in look.ordinates]
+
+
+def _letters(look: Look, paper: BenchView, seen: Seen) -> list[Item]:
+    """Joint letters over the part, joints at one place sharing one text; in brackets where cut in another face."""
+    groups: list[tuple[float, list[str]]] = []
+    faces = (*_SEEN_IN[seen][0], *_SEEN_IN[seen][1])
+    for one in sorted(look.items, key=lambda one: paper.run * _middle(one)):
+        if one.feature.face not in faces or one.feature.kind is FeatureKind.HAUNCH:
+            continue
+        middle = paper.run * look.cut(_middle(one))
+        if groups and abs(middle - groups[-1][0]) * look.scale < 6.0:
+            if one.letter not in groups[-1][1]:
+                groups[-1][1].append(one.letter)
+        else:
+            groups.append((middle, [one.letter]))
+    top = _edges(look, paper)[1] + 2.5 / look.scale
+    return [
+        Text(at=(x, top), text=" ".join(names), size=BODY, side=Side.MIDDLE, level=Level.BASE, weight=Weight.BOLD)
+        for x, names in groups
+    ]
+
+
+def _middle(one: Lettered) -> float:
+    low, high = one.feature.box
+    reach = 0.0
+    if one.feature.kind is FeatureKind.TENON:
+        reach = one.feature.depth / 2.0 * (1.0 if one.feature.face == "far end" else -1.0)
+    return (low[0] + high[0]) / 2.0 + reach
+
+
+def _face_marks(look: Look, paper: BenchView) -> list[Item]:
+    """The mark of the face that looks at the reader, its tail to the face edge, and the way of the grain: on the wood
+    where there is room, else above it."""
+    low, high = _edges(look, paper)
+    tall = (high - low) * look.scale
+    middle = (low + high) / 2.0 if tall > 6.0 else high + 5.0 / look.scale
+    free = sorted(_clear(look), key=lambda one: one[0] - one[1])
+    first = free[0]
+    wide = (first[1] - first[0]) * look.scale
+    second = free[1] if len(free) > 1 and (free[1][1] - free[1][0]) * look.scale > min(20.0, wide / 2.0) else None
+    at = _part_way(first, 0.5 if second else 0.25)
+    turned = math.pi if paper.seen is Seen.FACE_SIDE else 0.0
+    kind = MarkKind.FACE_SIDE if paper.seen is Seen.FACE_SIDE else MarkKind.FACE_EDGE
+    size = min(8.0, 0.75 * tall) if tall > 6.0 else 5.0
+    marks: list[Item] = [Mark(kind=kind, at=(paper.run * at, middle), size=size, angle=turned)]
+    if paper.seen is Seen.FACE_SIDE:
+        grain = _part_way(second, 0.5) if second else _part_way(first, 0.7)
+        marks.append(Mark(kind=MarkKind.GRAIN, at=(paper.run * grain, middle), size=9.0))
+    return marks
+
+
+def _part_way(stretch: Vec2, share: float) -> float:
+    return stretch[0] + (stretch[1] - stretch[0]) * share
+
+
+def _clear(look: Look) -> list[Vec2]:
+    """The stretches of the drawing that nothing is cut or left out in, as drawn [true mm]."""
+    spans = [(one.feature.box[0][0], one.feature.box[1][0]) for one in look.items]
+    taken = sorted([*spans, *look.cut.left_out, (look.part.length, look.part.length)])
+    free: list[Vec2] = []
+    reached = 0.0
+    for low, high in taken:
+        if low > reached:
+            free.append((look.cut(reached), look.cut(low)))
+        reached = max(reached, high)
+    return free or [(0.0, look.cut(look.part.length))]
+
+
+def _along(look: Look, paper: BenchView, seen: Seen, printing: Printing) -> list[Item]:
+    """From the reference end, below the part: what is cut in the face seen and in the opposite one, both ends and
+    shoulders. Where that crowds, what is cut in the opposite face stands above the part."""
+    seen_faces, opposite = _SEEN_IN[seen]
+    low, high = _edges(look, paper)
+    own = [*_stations(look, seen_faces), *_bevel_marks(look, seen), look.part.length]
+    behind = _stations(look, opposite)
+    together = _once([*own, *behind])
+    if len(together) * 5.2 < look.cut(look.part.length) * look.scale:
+        return [_running(look, paper, together, (low, -7.0), printing)]
+    below = _running(look, paper, _once(own), (low, -7.0), printing)
+    return [below, _running(look, paper, _once(behind), (high, 10.0), printing)] if behind else [below]
+
+
+def _stations(look: Look, faces: tuple[str, ...]) -> list[float]:
+    """Both ends of what is cut in these faces; a tenon is told by its shoulder, a haunch by its outer end."""
+    found: list[float] = []
+    for one in look.items:
+        low, high = one.feature.box[0][0], one.feature.box[1][0]
+        if one.feature.face not in faces or (one.feature.face in ENDS and one.feature.kind in _AT_END):
+            continue
+        if one.feature.kind is FeatureKind.HAUNCH:
+            found.append(high if high > look.part.length / 2.0 else low)
+        else:
+            found += [low, high]
+    return found
+
+
+def _bevel_marks(look: Look, seen: Seen) -> list[float]:
+    """Where shoulders and ends meet the two arrises of the face seen."""
+    marks: list[float] = []
+    for bevel in look.bevels:
+        a, b, c, _ = bevel.marks
+        marks += [a, b] if seen is Seen.FACE_SIDE else [a, c]
+    return marks
+
+
+def _once(values: Iterable[float]) -> list[float]:
+    kept: list[float] = []
+    for value in sorted(values):
+        if value > SAME and (not kept or value - kept[-1] > SAME):
+            kept.append(value)
+    return kept
+
+
+def _running(look: Look, paper: BenchView, values: list[float], line: Vec2, printing: Printing) -> Running:
+    level, offset = line
+    points = tuple(((paper.run * look.cut(value), level), printing.length(value)) for value in values)
+    datum = (0.0, level)
+    return running_along(points, datum, (paper.run, 0.0), look.scale, paper.run * offset)
+
+
+def _across_running(look: Look, paper: BenchView, seen: Seen, printing: Printing) -> Running:
+    """From face edge or face side: both sides of every joint seen; at the far end of the part."""
+    index, across = paper.second, _across(look.part, paper)
+    values = [across]
+    faces = (*_SEEN_IN[seen][0], *_SEEN_IN[seen][1])
+    for one in look.items:
+        if one.feature.face in faces:
+            values += [one.feature.box[0][index], one.feature.box[1][index]]
+    inside = [value for value in values if -SAME < value < across + SAME]
+    x = paper.run * look.cut(look.part.length)
+    points = tuple(((x, paper.rise * value), printing.length(value)) for value in _once(inside))
+    offset = 8.0 if paper.run * paper.rise < 0 else -8.0
+    return running_along(points, (x, 0.0), (0.0, paper.rise), look.scale, offset)
