@@ -14,6 +14,7 @@ from batchwright.design.mistake import Mistake, mistake
 from batchwright.design.order import loop_mistake
 from batchwright.design.say import say
 from batchwright.design.sizes import SizeBook
+from batchwright.design.syntax import Coordinate
 from batchwright.design.tree import Mapping, Node, Scalar
 from batchwright.design.values import Value, length
 from batchwright.design.views import AXES, View, Wall, other_coordinate
@@ -88,6 +89,8 @@ class Desk:
     """How many more copies the repeats of this piece may make."""
     faults: list[Fault] = field(default_factory=list)
     views: dict[str, View] = field(default_factory=dict)
+    coordinates: dict[int, Coordinate] = field(default_factory=dict)
+    """Coordinates read so far, by their node's identity: a repeat draws the same text many times."""
     _placed: dict[str, Placed | None] = field(default_factory=dict)
     _drawn: dict[str, DrawnPart | None] = field(default_factory=dict)
     _open: list[str] = field(default_factory=list)

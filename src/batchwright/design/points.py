@@ -136,7 +136,10 @@ def coordinate(node: Node, slot: int, view: View, pen: Pen) -> Locus:
             f"a coordinate is {form_of(node)}, but one value is wanted.",
             "write a length, a line, a part, or an axis and a value such as `z 13`",
         )
-    read = parse_coordinate(scalar_of(node, "a coordinate"), pen.desk.known)
+    read = pen.desk.coordinates.get(id(node))
+    if read is None:
+        read = parse_coordinate(scalar_of(node, "a coordinate"), pen.desk.known)
+        pen.desk.coordinates[id(node)] = read
     place = read.expression.place()
     if read.axis:
         return _axis_locus(read, view, pen, place)

@@ -135,6 +135,16 @@ CASES = [
     ("not-above-zero", "parts:\n" + LEG + "  rail: {box: {x: [0, 9], y: [1, 2], z: [0, 9]}}\njoints:\n  - {tenon: rail, into: leg, thickness: ^-1/4}\n", "-1/4 in", "above zero"),
     ("unknown-choice", "parts:\n" + LEG + "  rail: {box: {x: [0, 9], y: [1, 2], z: [0, 9]}}\njoints:\n  - {tenon: rail, into: leg, end: ^wedge}\n", "`end: wedge`", "`wedged`"),
     ("unknown-use", "use: [outdoors, ^sofa 2]\nparts:\n" + LEG, "`sofa 2`", "seat 1"),
+    ("coordinate-wanted", "parts:\n  rail: {drawn in: side, outline: [[0, 0], [9, 0], [9, ^[4]]], thickness: 1}\n", "a list", "length"),
+    ("edge-form", "parts:\n  rail: {box: {x: [0, 8], y: [0, 1], z: [0, 9]}, edges: [^{on: all}]}\n", "`round` or `chamfer`", "long edges"),
+    ("line-never-there", "places:\n  wall: {view: side, line: [[5, 0], [5, 9]]}\nparts:\n  rail: {box: {x: [0, 8], y: [0, 1], z: [0, ^wall at y 5]}}\n", "square to y", "wall at z"),
+    ("line-never-met", "places:\n  wall: {view: side, line: [[5, 0], [5, 9]]}\nparts:\n  rail: {drawn in: front, outline: [[0, 0], [9, 0], [9, ^wall]], thickness: 1}\n", "never meets it", "another line"),
+    ("no-inner-face", "middle: 6\nparts:\n  rail: {stick: [[1, 2, 4], [9, 2, 4]], section: [2, 2], taper: {to: 1, on: ^inner faces}}\n", "runs level", "all four"),
+    ("outline-from-file", "parts:\n  rail: {drawn in: side, outline: ^{file: leg.dxf}, thickness: 1}\n", "cannot be read yet", "item by item"),
+    ("part-wanted", "parts:\n" + LEG + "joints:\n  - {tenon: ^[], into: leg}\n", "names no part", "one part"),
+    ("strip-form", "parts:\n  arm: {drawn in: side, strip: ^[4, 5], thickness: 1}\n", "words in { }", "through"),
+    ("taper-form", "parts:\n  leg: {stick: [[9, 2, 16], [9, 2, 0]], section: [2, 2], taper: ^1}\n", "words in { }", "from"),
+    ("table-wanted", "parts:\n" + LEG + "  rail: {box: {x: [0, 9], y: [1, 2], z: [0, 9]}}\njoints:\n  - {tenon: rail, into: leg, pegs: ^2}\n", "words in { }", "count: 2"),
 ]  # fmt: skip
 
 
