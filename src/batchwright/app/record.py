@@ -11,7 +11,7 @@ from batchwright.app.planned import Planned
 from batchwright.base.trace import By, Sized
 from batchwright.geometry.frame import Frame, Plane
 from batchwright.model.draft import SizeKind, SizeValue
-from batchwright.model.piece import Feature, Fixing, Joint, Part, Piece, Tenon
+from batchwright.model.piece import Feature, Fixing, Joint, Measure, Mortise, Part, Peg, Piece, Tenon
 from batchwright.model.stock import BoardPlan, LumberPlan
 from batchwright.model.work import Block, CuttingList, CuttingRow, Family
 
@@ -147,17 +147,7 @@ def _joint(joint: Joint) -> Plain:
         "shoulder": _plane(joint.shoulder),
         "sizes": {name: _sized(sized) for name, sized in joint.sizes},
         "tenons": [_tenon(tenon) for tenon in joint.tenons],
-        "mortises": [
-            {
-                "centre": [_mm(value) for value in mortise.centre],
-                "length": _mm(mortise.length),
-                "width": _mm(mortise.width),
-                "depth": _mm(mortise.depth),
-                "round_ends": mortise.round_ends,
-                "through": mortise.through,
-            }
-            for mortise in joint.mortises
-        ],
+        "mortises": [_mortise(mortise) for mortise in joint.mortises],
         "angles": {
             "out_of_square": _deg(joint.out_of_square),
             "shoulder_on_face_side": _deg(joint.shoulder_angles[0]),
@@ -170,23 +160,36 @@ def _joint(joint: Joint) -> Plain:
             "travel": _mm(joint.closing.travel),
             "free_within": _deg(joint.closing.half_angle),
         },
-        "pegs": [
-            {
-                "point": _point(peg.point),
-                "direction": _point(peg.direction, 6),
-                "diameter": _mm(peg.diameter),
-                "length": _mm(peg.length),
-                "draw": _mm(peg.draw),
-            }
-            for peg in joint.pegs
-        ],
-        "measures": [
-            {"name": one.name, "value": _mm(one.value), "limit": one.limit, "source": one.source}
-            for one in joint.measures
-        ],
+        "pegs": [_peg(peg) for peg in joint.pegs],
+        "measures": [_measure(one) for one in joint.measures],
         "meets": list(joint.meets),
         "place": {"file": joint.place.file, "line": joint.place.line, "column": joint.place.column},
     }
+
+
+def _mortise(mortise: Mortise) -> Plain:
+    return {
+        "centre": [_mm(value) for value in mortise.centre],
+        "length": _mm(mortise.length),
+        "width": _mm(mortise.width),
+        "depth": _mm(mortise.depth),
+        "round_ends": mortise.round_ends,
+        "through": mortise.through,
+    }
+
+
+def _peg(peg: Peg) -> Plain:
+    return {
+        "point": _point(peg.point),
+        "direction": _point(peg.direction, 6),
+        "diameter": _mm(peg.diameter),
+        "length": _mm(peg.length),
+        "draw": _mm(peg.draw),
+    }
+
+
+def _measure(one: Measure) -> Plain:
+    return {"name": one.name, "value": _mm(one.value), "limit": one.limit, "source": one.source}
 
 
 def _tenon(tenon: Tenon) -> Plain:
