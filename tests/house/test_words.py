@@ -15,6 +15,8 @@ _TEMPORARY = r"/t" + r"mp/\w"
 _HOSTS = r"py" + r"pi\.org|pythonho" + r"sted|registry\.np" + r"mjs|crates\.i" + r"o/|ana" + r"conda\.org|conda\.an"
 _DRIVES = r"\b[A-Z]:\\(?:Users|Windows)"
 FORBIDDEN = re.compile("|".join((_PATHS, _TEMPORARY, _HOSTS, _DRIVES)))
+FAULT_MAKERS = r"(?i)(?:fault|mistake)$"
+ALL_MAKERS = r"(?i)(?:fault|mistake|finding)$"
 PAGE = re.compile(r"(?<![\w/.-])((?:[\w.-]+/)*[\w-]+\.md)\b")
 CODE = re.compile(r"[a-z]+(?:-[a-z0-9]+)*")
 
@@ -53,16 +55,16 @@ def _written(value: ast.expr) -> list[str]:
     return [value.value] if isinstance(value, ast.Constant) and isinstance(value.value, str) else []
 
 
-def _codes(path: Path) -> set[tuple[str, int]]:
-    """The codes a module gives to faults and findings: `code="..."`, or the first word of `mistake(...)`."""
+def _codes(path: Path, makers: str) -> set[tuple[str, int]]:
+    """The codes a module gives in calls of the named makers: `code="..."`, or the first word of `mistake(...)`."""
     found: set[tuple[str, int]] = set()
     for node in ast.walk(tree_of(path)):
         if not isinstance(node, ast.Call):
             continue
-        given = [word.value for word in node.keywords if word.arg == "code"]
         name = node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
-        if name in ("mistake", "fault", "Fault", "raise_mistake") and node.args:
-            given.append(node.args[0])
+        if not re.search(makers, name):
+            continue
+        given = [word.value for word in node.keywords if word.arg == "code"] or node.args[:1]
         found |= {(code, node.lineno) for value in given for code in _written(value)}
     return found
 
@@ -71,7 +73,7 @@ def test_fault_codes_are_kebab_case() -> None:
     wrong = [
         f"{shown(path, line)} {code!r}"
         for path in modules()
-        for code, line in sorted(_codes(path))
+        for code, line in sorted(_codes(path, ALL_MAKERS))
         if not CODE.fullmatch(code.removesuffix("-*"))
     ]
     assert not wrong, "\n".join(wrong)
@@ -83,7 +85,7 @@ def test_every_fault_code_is_documented() -> None:
         pytest.skip("docs/faults.md is not written yet")
     text = page.read_text(encoding="utf-8")
     told = set(re.findall(r"`([a-z0-9-]+)`", text))
-    used = {code: shown(path, line) for path in modules() for code, line in _codes(path)}
+    used = {code: shown(path, line) for path in modules() for code, line in _codes(path, FAULT_MAKERS)}
     missing = sorted(f"{where} {code}" for code, where in used.items() if not fnmatch.filter(told, code))
     assert used, "no code was found: the test no longer sees how faults are made"
     assert not missing, "not in docs/faults.md:\n" + "\n".join(missing)
