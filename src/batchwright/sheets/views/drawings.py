@@ -5,23 +5,27 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from batchwright.base.length import Unit
-from batchwright.geometry.frame import Vec3
+from batchwright.geometry.frame import Vec2, Vec3
 from batchwright.model.draft import PartId
-from batchwright.sheets.scene.primitives import Item, Running, Station
+from batchwright.sheets.scene.dimensioning import running_along
+from batchwright.sheets.scene.primitives import Dimension, Item, Running, Straight, Weight
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
-from batchwright.sheets.scene.sheet import fitting_scale
-from batchwright.sheets.views.linework import StrokeOf, hidden_joints, line_items, visible_only
-from batchwright.sheets.views.made import Bounds, Made
+from batchwright.sheets.scene.strokes import Stroke
+from batchwright.sheets.views.linework import StrokeOf, light_joints, line_items, visible_only
+from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.scales import chosen_scale, scale_words
 from batchwright.solids.assembly import Assembly, assembled, drawn_apart
 from batchwright.solids.view import FRONT, PICTORIAL, PLAN, SIDE, Axes, View, view
 
-PAGE = (140.0, 195.0)
-"""Paper room of one view on an upright sheet, dimensions left out [mm]."""
-CROWDED = 5.0
-"""Marks nearer than this on paper are told by the outermost alone [mm]."""
+UPRIGHT = (138.0, 178.0)
+ACROSS = (195.0, 112.0)
+"""Paper room of one view on a sheet that stands or lies across, dimensions left out [mm]."""
+CROWDED = 2.2
+"""Marks nearer than this on paper are told by the first alone [mm]."""
+LABEL = 4.9
+"""What one label takes of a running line [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,56 +50,90 @@ def whole(made: Made) -> Assembly:
     return assembled(made.all_solids())
 
 
+def lies_across(parts: Assembly, named: Named) -> bool:
+    """Whether a view is drawn larger on a sheet that lies across."""
+    size = _size(parts, named.axes)
+    return chosen_scale(size, ACROSS) > chosen_scale(size, UPRIGHT)
+
+
+def _size(parts: Assembly, axes: Axes) -> Vec2:
+    at = axes.on_paper(parts.vertices)
+    low, high = at.min(axis=0), at.max(axis=0)
+    return (float(high[0] - low[0]), float(high[1] - low[1]))
+
+
 def plain_view(made: Made, parts: Assembly, named: Named, printing: Printing) -> Scene:
-    """One of front, side, plan, with hidden joints dashed and running dimensions from the datum of each axis."""
+    """One of front, side, plan, hidden joints light; running dimensions from the datum of each axis on two sides, and
+    the overall sizes on the other two."""
     seen = view(parts, named.axes)
-    low_x, low_y, high_x, high_y = seen.bounds
-    scale = fitting_scale((high_x - low_x, high_y - low_y), PAGE, printing.unit is Unit.INCHES)
-    items: list[Item] = list(line_items(seen, hidden_joints))
-    bounds = made.bounds
-    across_datum = 0.0 if named.across == 0 else low_x
-    up_datum = 0.0 if named.up == 2 else low_y
-    across = _levels(made, bounds, named.across, across_datum, scale)
-    up = _levels(made, bounds, named.up, up_datum, scale)
-    items.append(_running((across_datum, low_y), 0, across, printing))
-    items.append(_running((low_x, up_datum), 1, up, printing))
+    low, high = _corners(seen.bounds)
+    size = (high[0] - low[0], high[1] - low[1])
+    scale = chosen_scale(size, ACROSS if lies_across(parts, named) else UPRIGHT)
+    items: list[Item] = list(line_items(seen, light_joints))
+    across_datum = 0.0 if named.across == 0 else low[0]
+    up_datum = 0.0 if named.up == 2 else low[1]
+    across = _levels(made, named.across, (across_datum, high[0]), scale)
+    up = _levels(made, named.up, (up_datum, high[1]), scale)
+    items.append(_running((across_datum, low[1]), 0, across, printing, scale))
+    items.append(_running((low[0], up_datum), 1, up, printing, scale))
+    over = printing.length(size[0])
+    items.append(Dimension(start=(low[0], high[1]), end=high, label=over, offset=9.0, weight=Weight.BOLD))
+    if named.up != 2:
+        tall = printing.length(size[1])
+        items.append(Dimension(start=(high[0], low[1]), end=high, label=tall, offset=-9.0, weight=Weight.BOLD))
+    if named.across == 0:
+        items.append(Straight(start=(0.0, low[1]), end=(0.0, high[1]), stroke=Stroke.CENTRE))
     about = f"{named.name} view of {made.piece.draft.name}"
     return settle(Scene(items=tuple(items), name=f"{named.name} view", scale=scale, about=about))
 
 
-def _levels(made: Made, bounds: Bounds, axis: int, datum: float, scale: float) -> tuple[float, ...]:
-    """Where parts begin and end along an axis, above the datum, thinned out where they crowd on paper."""
-    high = max(box[1][axis] for box in bounds.values())
+def _corners(box: tuple[float, float, float, float]) -> tuple[Vec2, Vec2]:
+    return ((box[0], box[1]), (box[2], box[3]))
+
+
+def view_words(scene: Scene, named: Named) -> str:
+    """What the numbers along the two sides count from."""
+    across = {0: "the middle line", 1: "the front"}[named.across]
+    up = {2: "the floor", 1: "the front"}[named.up]
+    return f"{scale_words(scene.scale).capitalize()}. Running dimensions: across from {across}, up from {up}."
+
+
+def _levels(made: Made, axis: int, ends: Vec2, scale: float) -> tuple[float, ...]:
+    """Where parts begin and end along an axis, beyond the datum, thinned out where they crowd on paper."""
+    datum, high = ends
     found: list[float] = []
-    for part_id in _worth_dimensioning(made):
-        found += [bounds[part_id][0][axis] - datum, bounds[part_id][1][axis] - datum]
+    for low_corner, high_corner in _worth_dimensioning(made):
+        found += [low_corner[axis] - datum, high_corner[axis] - datum]
     total = high - datum
-    kept: list[float] = [total]
-    for value in sorted(set(round(one, 2) for one in found)):
-        if value > 0.5 and all(abs(value - other) * scale >= CROWDED for other in kept):
-            kept.append(value)
+    most = int(total * scale / LABEL)
+    for crowded in (CROWDED, 4.0, LABEL, 8.0, 12.0, 20.0):
+        kept: list[float] = [total]
+        for value in sorted(set(round(one, 2) for one in found)):
+            if value > 0.5 and all(abs(value - other) * scale >= crowded for other in kept):
+                kept.append(value)
+        if len(kept) <= most:
+            break
     return tuple(sorted(kept))
 
 
-def _worth_dimensioning(made: Made) -> list[PartId]:
-    """First and last of a repeat; every other part once for each kind."""
-    chosen: list[PartId] = []
+def _worth_dimensioning(made: Made) -> list[tuple[Vec3, Vec3]]:
+    """The boxes of parts, tenons left out: of a repeat none, of every other kind the copies on the datum's far side."""
+    chosen: list[tuple[Vec3, Vec3]] = []
     for kind in made.piece.kinds:
         parts = [made.piece.part(part_id) for part_id in kind.parts]
-        numbered = [part for part in parts if part.draft.number]
-        if numbered:
+        if any(part.draft.number for part in parts):
             continue
-        chosen.append(parts[0].id)
+        chosen += [made.bare(part) for part in parts]
     return chosen
 
 
-def _running(datum: tuple[float, float], axis: int, levels: tuple[float, ...], printing: Printing) -> Running:
-    def at(value: float) -> tuple[float, float]:
+def _running(datum: Vec2, axis: int, levels: tuple[float, ...], printing: Printing, scale: float) -> Running:
+    def at(value: float) -> Vec2:
         return (datum[0] + value, datum[1]) if axis == 0 else (datum[0], datum[1] + value)
 
-    stations = tuple(Station(at=at(value), label=printing.length(value)) for value in levels)
+    points = tuple((at(value), printing.length(value)) for value in levels)
     direction = (1.0, 0.0) if axis == 0 else (0.0, 1.0)
-    return Running(datum=datum, direction=direction, stations=stations, offset=-10.0 if axis == 0 else 10.0)
+    return running_along(points, datum, direction, scale, -9.0 if axis == 0 else 9.0)
 
 
 def pictorial(parts: Assembly, room: tuple[float, float], stroke_of: StrokeOf = visible_only) -> Scene:

@@ -24,11 +24,11 @@ def visible_only(line: ViewLine) -> Stroke | None:
     return Stroke.VISIBLE if line.visible else None
 
 
-def hidden_joints(line: ViewLine) -> Stroke | None:
-    """Visible lines full; of the hidden ones only tenons, mortises and housings."""
+def light_joints(line: ViewLine) -> Stroke | None:
+    """Visible lines full; of the hidden ones only tenons, mortises and housings, and those faint."""
     if line.visible:
         return Stroke.VISIBLE
-    return Stroke.HIDDEN if line.kind in ("tenon", "mortise", "housing", "shoulder") else None
+    return Stroke.FAINT if line.kind in ("tenon", "mortise", "housing") else None
 
 
 def lit(names: frozenset[str]) -> StrokeOf:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from batchwright.geometry.frame import Vec3, vec3
 from batchwright.model.draft import PartId
-from batchwright.model.piece import Piece
+from batchwright.model.piece import Part, Piece
 from batchwright.solids.build import placed, recipe_solid
 from batchwright.solids.solid import Quality, Solid
 
@@ -26,6 +26,14 @@ class Made:
     def bounds(self) -> Bounds:
         """The box round each part."""
         return {name: (vec3(solid.bounds[0]), vec3(solid.bounds[1])) for name, solid in self.solids.items()}
+
+    def bare(self, part: Part) -> tuple[Vec3, Vec3]:
+        """The box round a part without its tenons: what is seen of it when the piece stands."""
+        if not part.recipe.adds:
+            return self.bounds[part.id]
+        body = replace(part.recipe, adds=(), cuts=(), bodies=())
+        solid = placed(recipe_solid(body), part.recipe.frame)
+        return vec3(solid.bounds[0]), vec3(solid.bounds[1])
 
     def all_solids(self) -> list[tuple[str, Solid]]:
         """Name and solid of every part, in the piece's order."""

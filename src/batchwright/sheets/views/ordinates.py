@@ -24,12 +24,13 @@ class Ordinate:
     far: float
 
 
-def ordinates(outline: Outline, unit: Unit) -> tuple[Ordinate, ...]:
-    """Ordinates at even steps from the reference end, both ends included.
+def ordinates(outline: Outline, unit: Unit, length: float) -> tuple[Ordinate, ...]:
+    """Ordinates at even steps from the reference end to `length`, both ends included.
 
     The reference is the straight line of the face edge (or face side): nothing of the outline lies before it.
     """
-    low, _, high, _ = bounds(outline)
+    left, _, right, _ = bounds(outline)
+    low, high = max(left, 0.0), min(right, length)
     steps = [step * INCH for step in STEPS_IN] if unit is Unit.INCHES else list(STEPS_MM)
     step = next((one for one in steps if (high - low) / one <= MOST - 2), (high - low) / (MOST - 2))
     first = math.floor(low / step) + 1

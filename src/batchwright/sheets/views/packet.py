@@ -29,7 +29,8 @@ from batchwright.sheets.scene.sheet import (
 )
 from batchwright.sheets.scene.tiling import best_orientation
 from batchwright.sheets.views.boards import board_blocks
-from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, whole
+from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, view_words, whole
+from batchwright.sheets.views.drawings import lies_across as view_across
 from batchwright.sheets.views.joint_sheet import joint_blocks, joint_title, joints_apart
 from batchwright.sheets.views.lists import (
     buying_blocks,
@@ -41,6 +42,7 @@ from batchwright.sheets.views.lists import (
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.outlines import needs_outline, outline_scenes
 from batchwright.sheets.views.part_sheet import part_blocks
+from batchwright.sheets.views.part_view import lies_across
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.rods import DIRECTIONS, rod_scene, rod_table
 from batchwright.solids.assembly import Assembly
@@ -134,9 +136,9 @@ def _drawing_sheets(contents: Contents, parts: Assembly) -> list[Sheet]:
     sheets = []
     for named in VIEWS:
         scene = plain_view(contents.made, parts, named, contents.printing)
-        caption = "Running dimensions, each from 0. Hidden joints dashed."
-        drawing = Drawing(scene=scene, caption=caption, alt=scene.about)
-        sheets.append(_sheet(contents, f"view-{named.name}", f"{named.name.capitalize()} view", (drawing,)))
+        drawing = Drawing(scene=scene, caption=view_words(scene, named), alt=scene.about)
+        sheet = _sheet(contents, f"view-{named.name}", f"{named.name.capitalize()} view", (drawing,))
+        sheets.append(replace(sheet, orientation=Orientation.ACROSS) if view_across(parts, named) else sheet)
     exploded = apart(contents.made, (170.0, 210.0))
     drawn = Drawing(scene=exploded, alt=exploded.about)
     sheets.append(_sheet(contents, "view-apart", "The piece drawn apart", (drawn,)))
@@ -176,7 +178,8 @@ def _part_sheets(contents: Contents, where: View) -> list[Sheet]:
     for kind, part in _kinds(contents):
         blocks = part_blocks(part, kind, contents.made, contents.printing, where)
         title = f"{contents.printing.number_of(kind.id)}  {kind.label or kind.id}"
-        sheets.append(_sheet(contents, f"part-{kind.id}", title, blocks))
+        sheet = _sheet(contents, f"part-{kind.id}", title, blocks)
+        sheets.append(replace(sheet, orientation=Orientation.ACROSS) if lies_across(part) else sheet)
     return sheets
 
 

@@ -22,13 +22,14 @@ from batchwright.sheets.views.linework import line_items, lit
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.naming import Lettered, lettered
 from batchwright.sheets.views.ordinates import ordinates, tapers
-from batchwright.sheets.views.part_view import ENDS, Look, look_at, part_scene
+from batchwright.sheets.views.part_view import ENDS, Look, lies_across, look_at, part_scene
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import scale_words
 from batchwright.solids.view import View
 
 PICTURE = (70.0, 56.0)
-"""Paper room of the picture that shows where a part sits [mm]."""
+PICTURE_ACROSS = (80.0, 44.0)
+"""Paper room of the picture that shows where a part sits, on an upright sheet and on one that lies across [mm]."""
 MOST_BOXES = 12
 """Up to this many copies get a box each for every step."""
 MACHINE_CARE = "Guards, push blocks and hold-downs as each machine's manual says; it comes before this sheet."
@@ -39,7 +40,8 @@ def part_blocks(part: Part, kind: Kind, made: Made, printing: Printing, where: V
     items = lettered(part, made.piece)
     leans = bevels(part, made.piece)
     look = look_at(part, items, leans, _ordinate_places(part, printing))
-    picture = Drawing(scene=_where(kind, where), alt=f"where {kind.label or kind.id} sits in the piece")
+    room = PICTURE_ACROSS if lies_across(part) else PICTURE
+    picture = Drawing(scene=_where(kind, where, room), alt=f"where {kind.label or kind.id} sits in the piece")
     blocks: list[Block] = [
         Beside(left=(_key_numbers(part, printing), *_mark_words(part, kind, printing)), right=(picture,), share=0.6),
         *(_drawing(look, made, seen, printing) for seen in (Seen.FACE_SIDE, Seen.FACE_EDGE)),
@@ -87,19 +89,19 @@ def _caption(seen: Seen, look: Look) -> str:
     return f"{seen.value.capitalize()} up, reference end to the {end}; {scale_words(look.scale)}{shortened}."
 
 
-def _where(kind: Kind, where: View) -> Scene:
+def _where(kind: Kind, where: View, room: tuple[float, float]) -> Scene:
     low_x, low_y, high_x, high_y = where.bounds
-    scale = min(PICTURE[0] / (high_x - low_x), PICTURE[1] / (high_y - low_y))
+    scale = min(room[0] / (high_x - low_x), room[1] / (high_y - low_y))
     return Scene(items=line_items(where, lit(frozenset(kind.parts))), name=f"where {kind.id} sits", scale=scale)
 
 
 def _joint_table(items: tuple[Lettered, ...], printing: Printing) -> Table:
     columns = (
         Column(title="", share=0.2, key=True),
-        Column(title="What, and the face it is cut in", share=2.0),
+        Column(title="What, cut in which face", share=2.0),
         Column(title="From reference end", share=1.2, number=True),
-        Column(title="Across", share=1.2, number=True),
-        Column(title="Deep or long", share=0.6, number=True),
+        Column(title="From face edge, face side", share=1.2, number=True),
+        Column(title="Deep", share=0.6, number=True),
         Column(title="Tilt", share=0.4, number=True),
     )
     rows = tuple(_joint_row(one, index and items[index - 1].letter, printing) for index, one in enumerate(items))
@@ -112,15 +114,15 @@ def _joint_row(one: Lettered, before: str | int, printing: Printing) -> tuple[st
     words = f"{one.words}, {feature.face}"
     along = _span(feature, 0, printing)
     if feature.face in ENDS:
-        along = f"shoulder {along}"
+        along = f"shoulder\n{along}"
     letter = "" if one.letter == before else one.letter
     return (letter, words, along, _across(feature, printing), printing.length(feature.depth), tilt or "square")
 
 
 def _across(feature: Feature, printing: Printing) -> str:
     """Where it lies across the face it is cut in; of a tenon both ways."""
-    from_edge = f"face edge {_span(feature, 1, printing)}"
-    from_side = f"face side {_span(feature, 2, printing)}"
+    from_edge = f"edge {_span(feature, 1, printing)}"
+    from_side = f"side {_span(feature, 2, printing)}"
     if feature.face in ENDS:
         return f"{from_edge}\n{from_side}"
     return from_edge if feature.face in ("face side", "back") else from_side
@@ -173,8 +175,13 @@ def _taper_blocks(part: Part, printing: Printing) -> list[Block]:
         Column(title="Checked", share=0.6, ticks=1),
     )
     rows = tuple(
-        (printing.length(min(max(s.x, 0.0), part.length)), printing.length(s.width), printing.length(s.thickness), "")
-        for s in found
+        (
+            printing.length(min(max(one.x, 0.0), part.length)),
+            printing.length(one.width),
+            printing.length(one.thickness),
+            "",
+        )
+        for one in found
     )
     return [Table(columns=columns, rows=rows)]
 
@@ -183,7 +190,7 @@ def _ordinate_places(part: Part, printing: Printing) -> tuple[float, ...]:
     outline = part.outline if part.outline is not None else part.edge_outline
     if not part.curved or outline is None:
         return ()
-    return tuple(one.x for one in ordinates(outline, printing.unit))
+    return tuple(one.x for one in ordinates(outline, printing.unit, part.length))
 
 
 def _ordinate_blocks(part: Part, printing: Printing) -> list[Block]:
@@ -198,7 +205,7 @@ def _ordinate_blocks(part: Part, printing: Printing) -> list[Block]:
             continue
         rows = tuple(
             tuple(printing.length(value) for value in (one.x, one.near, one.far, one.far - one.near))
-            for one in ordinates(outline, printing.unit)
+            for one in ordinates(outline, printing.unit, part.length)
         )
         columns = (
             Column(title=f"Outline on the {face}: from reference end", share=2.0, number=True),

@@ -38,7 +38,8 @@ from batchwright.sheets.views.scales import REDUCTIONS, chosen_scale
 from batchwright.solids.view import Axes, View, view
 
 ROOM = (146.0, 66.0)
-"""Paper room of one view of a part, dimensions left out [mm]."""
+ROOM_ACROSS = (205.0, 58.0)
+"""Paper room of one view of a part, dimensions left out, on an upright sheet and on one that lies across [mm]."""
 SAME = 0.3
 """Marks nearer than this are one mark on paper [mm]; under 1/64 in."""
 ENDS = ("reference end", "far end")
@@ -66,10 +67,15 @@ class Look:
     """Where ordinates are ruled across a curved part, bench x [mm]."""
 
 
+def lies_across(part: Part) -> bool:
+    """Whether the sheet of a part lies across: a long curved part, that cannot be drawn shortened."""
+    return part.curved and part.length / ROOM[0] > 3.0
+
+
 def look_at(part: Part, items: tuple[Lettered, ...], bevels: tuple[Bevel, ...], at: tuple[float, ...] = ()) -> Look:
     """The largest usual scale; a long straight part is broken where nothing is marked."""
     tall = max(part.width, part.thickness)
-    scale = chosen_scale((part.length, tall), ROOM)
+    scale = chosen_scale((part.length, tall), ROOM_ACROSS if lies_across(part) else ROOM)
     cut = Broken()
     if not part.curved and scale < 1.0 / BROKEN_FROM:
         marks = [(one.feature.box[0][0], one.feature.box[1][0]) for one in items]
@@ -265,13 +271,15 @@ def _running(look: Look, paper: BenchView, values: list[float], line: Vec2, prin
 def _across_running(look: Look, paper: BenchView, seen: Seen, printing: Printing) -> Running:
     """From face edge or face side: both sides of every joint seen; at the far end of the part."""
     index, across = paper.second, _across(look.part, paper)
-    values = [across]
     faces = (*_SEEN_IN[seen][0], *_SEEN_IN[seen][1])
-    for one in look.items:
-        if one.feature.face in faces:
-            values += [one.feature.box[0][index], one.feature.box[1][index]]
-    inside = [value for value in values if -SAME < value < across + SAME]
+    inside: list[float] = []
+    for wanted in (faces, ENDS):
+        boxes = [one.feature.box for one in look.items if one.feature.face in wanted]
+        values = [across, *(box[side][index] for box in boxes for side in (0, 1))]
+        inside = [value for value in _once(values) if value < across + SAME]
+        if len(inside) * 5.2 < across * look.scale + 24.0:
+            break
     x = paper.run * look.cut(look.part.length)
-    points = tuple(((x, paper.rise * value), printing.length(value)) for value in _once(inside))
+    points = tuple(((x, paper.rise * value), printing.length(value)) for value in inside)
     offset = 8.0 if paper.run * paper.rise < 0 else -8.0
     return running_along(points, (x, 0.0), (0.0, paper.rise), look.scale, offset)
