@@ -25,14 +25,14 @@ INCH = 25.4
 Range = tuple[float, float]
 
 
-def box(name: str, *ranges: Range, grain: str, **more: object) -> DraftPart:
+def box(full: str, /, *ranges: Range, grain: str, **more: object) -> DraftPart:
     """A box in inches: ranges of x, y, z; grain along an axis of the piece."""
     (x0, x1), (y0, y1), (z0, z1) = ((a * INCH, b * INCH) for a, b in ranges)
     outline = polygon_outline([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
     way = {"x": (1.0, 0.0, 0.0), "y": (0.0, 1.0, 0.0), "z": (0.0, 0.0, 1.0)}[grain]
     return DraftPart(
-        id=PartId(name),
-        name=str(more.pop("name", name)),
+        id=PartId(full),
+        name=str(more.pop("name", full)),
         frame=Frame(),
         shape=Shape(body=Prism(outline=outline, low=z0, high=z1)),
         grain=way,
@@ -41,7 +41,7 @@ def box(name: str, *ranges: Range, grain: str, **more: object) -> DraftPart:
     )
 
 
-def stick(name: str, ends: tuple[Vec3, Vec3], section: tuple[float, float], **more: object) -> DraftPart:
+def stick(full: str, /, ends: tuple[Vec3, Vec3], section: tuple[float, float], **more: object) -> DraftPart:
     """A stick in inches from its first end; the first number of its section lies across x, square to the stick."""
     first, last = (tuple(value * INCH for value in end) for end in ends)
     u = unit(minus(last, first))  # type: ignore[arg-type]
@@ -50,8 +50,8 @@ def stick(name: str, ends: tuple[Vec3, Vec3], section: tuple[float, float], **mo
     length = norm(minus(last, first))  # type: ignore[arg-type]
     stations = tuple(Station(at=at, v=(-a, a), w=(-b, b)) for at in (0.0, length))
     return DraftPart(
-        id=PartId(name),
-        name=str(more.pop("name", name)),
+        id=PartId(full),
+        name=str(more.pop("name", full)),
         frame=Frame(first, u, v, cross(u, v)),  # type: ignore[arg-type]
         shape=Shape(body=Stick(stations=stations), cuts=more.pop("cuts", ())),  # type: ignore[arg-type]
         grain=(1.0, 0.0, 0.0),

@@ -21,6 +21,8 @@ def exits(solid: Solid, origins: Array, direction: Vec3, besides: frozenset[int]
     0 where the origin lies outside: the first face ahead is then one the line enters by, or there is none. Infinite
     where it comes out by one of the faces numbered in `besides`: the mouth of a sloping mortise is no wall.
     """
+    if len(origins) == 0:
+        return np.zeros(0)
     x, y = across(direction)
     axes = np.column_stack([x, y, direction])
     points, starts = solid.vertices @ axes, origins @ axes

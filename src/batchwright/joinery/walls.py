@@ -47,8 +47,8 @@ def measure_walls(plan: Plan, bench: Bench) -> tuple[tuple[Measure, ...], tuple[
     walls: list[_Wall] = []
     for _, mortise in plan.made:
         walls += _beside(plan, mortise, bench)
-        if not mortise.through:
-            walls.append(_beyond(plan, mortise))
+        beyond = None if mortise.through else _beyond(plan, mortise)
+        walls += [beyond] if beyond is not None else []
     least: dict[str, _Wall] = {}
     for wall in walls:
         if wall.name not in least or wall.value < least[wall.name].value:
@@ -78,7 +78,7 @@ def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[_Wall]:
     for side in SIDES:
         word = bench.compass.word_of(plan.seat.side(side))
         points, mouth = _side_points(plan, mortise, side, depth), plan.site.contact.faces
-        value = float(exits(plan.site.b.solid, points, plan.seat.side(side), mouth).min())
+        value = float(exits(plan.site.b.solid, points, plan.seat.side(side), mouth).min(initial=math.inf))
         if not math.isfinite(value):
             continue
         if side[1] == "x" and along_grain:
@@ -93,26 +93,32 @@ def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array
     """Points on a side of a mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
     half = (mortise.length / 2.0 - 0.01, mortise.width / 2.0 - 0.01)
     sign = 1.0 if side[0] == "+" else -1.0
-    normal = plan.frame.turn_back(plan.site.contact.plane.normal)
     points = []
     for r in np.linspace(-1.0, 1.0, 3).tolist():
         x = mortise.centre[0] + (sign * half[0] if side[1] == "x" else r * half[0])
         y = mortise.centre[1] + (sign * half[1] if side[1] == "y" else r * half[1])
-        mouth = -(normal[0] * x + normal[1] * y) / normal[2] + MOUTH + plan.site.contact.hollow
-        points += [(x, y, z) for z in np.linspace(min(mouth, depth - 0.1), depth - 0.05, 4).tolist()]
-    return plan.frame.many_to_world(np.array(points))
+        mouth = _mouth_at(plan, x, y) + MOUTH + plan.site.contact.hollow
+        if mouth < depth - 0.1:
+            points += [(x, y, z) for z in np.linspace(mouth, depth - 0.05, 4).tolist()]
+    return plan.frame.many_to_world(np.array(points).reshape(-1, 3))
 
 
-def _beyond(plan: Plan, mortise: Mortise) -> _Wall:
-    xs, ys = np.meshgrid(np.linspace(-0.5, 0.5, 3) * 0.99, np.linspace(-0.5, 0.5, 3) * 0.99)
-    points = np.column_stack(
-        [
-            mortise.centre[0] + xs.ravel() * mortise.length,
-            mortise.centre[1] + ys.ravel() * mortise.width,
-            np.full(9, mortise.depth - 0.01),
-        ]
-    )
-    woods = exits(plan.site.b.solid, plan.frame.many_to_world(points), plan.frame.z)
+def _mouth_at(plan: Plan, x: float, y: float) -> float:
+    """How deep the shoulder plane lies under a point of the joint's (x, y): a sloping mouth [mm]."""
+    normal = plan.frame.turn_back(plan.site.contact.plane.normal)
+    return -(normal[0] * x + normal[1] * y) / normal[2]
+
+
+def _beyond(plan: Plan, mortise: Mortise) -> _Wall | None:
+    steps = np.linspace(-0.495, 0.495, 3).tolist()
+    places = [
+        (mortise.centre[0] + u * mortise.length, mortise.centre[1] + v * mortise.width) for u in steps for v in steps
+    ]
+    bottom = mortise.depth - 0.01
+    points = [(x, y, bottom) for x, y in places if _mouth_at(plan, x, y) < bottom - MOUTH]
+    if not points:
+        return None
+    woods = exits(plan.site.b.solid, plan.frame.many_to_world(np.array(points)), plan.frame.z)
     return _Wall("wall beyond", max(0.0, float(woods.min()) - 0.01), rules.bottom_wall().value, "JR16")
 
 
