@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from batchwright.design.draft import draft_piece
-from batchwright.design.read import read_tree
+from batchwright.design.text.read import read_tree
 from batchwright.model.draft import DraftPart, DraftPiece
 
 HEAD = "piece: Trial\nunits: mm\nwood: white oak\nhands: as seated\n"

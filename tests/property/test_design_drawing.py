@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from batchwright.base.fault import NOWHERE
 from batchwright.design.draft import draft_piece
-from batchwright.design.mistake import Mistake
-from batchwright.design.read import read_tree
-from batchwright.design.views import AXES_OF, PLAIN, Curved, Wall, trace, true_view
+from batchwright.design.drawing.views import AXES_OF, PLAIN, Curved, Wall, trace, true_view
+from batchwright.design.text.mistake import Mistake
+from batchwright.design.text.read import read_tree
 from batchwright.geometry.batten import batten
 from batchwright.geometry.curve import point_at
 from batchwright.geometry.frame import dot

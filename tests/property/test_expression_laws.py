@@ -8,12 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from batchwright.base.fault import Place
-from batchwright.design.evaluate import evaluate
-from batchwright.design.expression import parse, parse_coordinate, unknown_name
-from batchwright.design.mistake import Mistake
-from batchwright.design.say import say_fraction
-from batchwright.design.tree import Scalar, Span
-from batchwright.design.values import Kind, Value, length
+from batchwright.design.text.mistake import Mistake
+from batchwright.design.text.say import say_fraction
+from batchwright.design.text.tree import Scalar, Span
+from batchwright.design.values.evaluate import evaluate
+from batchwright.design.values.expression import parse, parse_coordinate, unknown_name
+from batchwright.design.values.values import Kind, Value, length
 
 NAMES = {"width": length(254.0), "leg thick": length(40.0)}
 

@@ -19,8 +19,8 @@ from batchwright.base.fault import Fault, has_errors
 from batchwright.design.boards import read_boards, read_defects
 from batchwright.design.draft import draft_piece
 from batchwright.design.job import check_job_names, read_job
-from batchwright.design.read import read_bytes
 from batchwright.design.shop import packaged_text, read_shop
+from batchwright.design.text.read import read_bytes
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PIECES = sorted(EXAMPLES.rglob("*.piece.yaml"))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from batchwright.design.declared import declare
-from batchwright.design.read import read_bytes, read_tree
-from batchwright.design.sizes import evaluate_sizes
-from batchwright.design.write import Change, save_sizes, text_hash
+from batchwright.design.text.read import read_bytes, read_tree
+from batchwright.design.values.declared import declare
+from batchwright.design.values.sizes import evaluate_sizes
+from batchwright.design.values.write import Change, save_sizes, text_hash
 
 names = st.from_regex(r"[a-wé][a-wé]{2,6}( [a-wñ]{3,5})?", fullmatch=True).filter(
     lambda name: not {"deg", "place"} & set(name.split())

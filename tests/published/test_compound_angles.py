@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 
 import pytest
-from joinery_blocks import ACROSS_X, INCH, box, complete, mirrored, piece, stick, tenon
 
 from batchwright.model.draft import Hand
 from batchwright.model.piece import Piece
+from joinery_blocks import ACROSS_X, INCH, box, complete, mirrored, piece, stick, tenon
 from printed import printed
 
 HEIGHT, SET = 17.0, 7.0

@@ -10,7 +10,6 @@ import math
 from dataclasses import replace
 
 import pytest
-from joinery_blocks import INCH, box, complete, piece, tenon
 
 from batchwright.base.trace import By
 from batchwright.geometry.frame import dot
@@ -19,6 +18,7 @@ from batchwright.joinery import rules
 from batchwright.model.draft import DraftPiece, Meeting, PartId, PegsAsk
 from batchwright.model.piece import Joint, Piece
 from batchwright.model.shop import Cutter, Shop
+from joinery_blocks import INCH, box, complete, piece, tenon
 from printed import printed
 
 

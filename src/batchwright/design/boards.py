@@ -8,12 +8,12 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from batchwright.base.fault import Fault, Level, Place, in_file_order
-from batchwright.design.amounts import money_in, positive_length, quarters_in, scalar_at, share_in
-from batchwright.design.cells import MOST_FAULTS, Column, Row, Sheet, limited, read_sheet
-from batchwright.design.known import unknown_species
-from batchwright.design.mistake import Mistake, mistake
-from batchwright.design.near import listed, offer
-from batchwright.design.say import say_fraction
+from batchwright.design.text.cells import MOST_FAULTS, Column, Row, Sheet, limited, read_sheet
+from batchwright.design.text.mistake import Mistake, mistake
+from batchwright.design.text.near import listed, offer
+from batchwright.design.text.say import say_fraction
+from batchwright.design.values.amounts import money_in, positive_length, quarters_in, scalar_at, share_in
+from batchwright.design.words.known import unknown_species
 from batchwright.handbook.grades import grade_named
 from batchwright.handbook.lumber import board_feet, board_feet_of_volume
 from batchwright.handbook.names import UnknownNameError

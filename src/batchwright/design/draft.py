@@ -6,20 +6,20 @@ from collections.abc import Iterable
 from collections.abc import Mapping as Table
 
 from batchwright.base.fault import Fault, Place, has_errors, in_file_order
-from batchwright.design.copies import PartRef, copy_names
-from batchwright.design.counts import parts_of
-from batchwright.design.declared import declare
-from batchwright.design.heading import Heading, read_heading
-from batchwright.design.joints import Cast, read_joints
-from batchwright.design.lookup import Desk, Pen
-from batchwright.design.mistake import Mistake
-from batchwright.design.names import spelled
-from batchwright.design.parts import count_of_part, draw_part
-from batchwright.design.places import draw_place
-from batchwright.design.reading import length_of
-from batchwright.design.sizes import SizeBook, evaluate_sizes
-from batchwright.design.tree import Mapping, Node, Scalar
-from batchwright.design.wording import word_faults
+from batchwright.design.drawing.copies import PartRef, copy_names
+from batchwright.design.drawing.counts import parts_of
+from batchwright.design.drawing.heading import Heading, read_heading
+from batchwright.design.drawing.joints import Cast, read_joints
+from batchwright.design.drawing.lookup import Desk, Pen
+from batchwright.design.drawing.parts import count_of_part, draw_part
+from batchwright.design.drawing.places import draw_place
+from batchwright.design.text.mistake import Mistake
+from batchwright.design.text.names import spelled
+from batchwright.design.text.tree import Mapping, Node, Scalar
+from batchwright.design.values.declared import declare
+from batchwright.design.values.reading import length_of
+from batchwright.design.values.sizes import SizeBook, evaluate_sizes
+from batchwright.design.words.wording import word_faults
 from batchwright.model.draft import DraftPart, DraftPiece, SizeValue
 from batchwright.model.job import Override
 

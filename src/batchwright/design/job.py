@@ -8,16 +8,16 @@ from dataclasses import dataclass, field
 from typing import TypeVar
 
 from batchwright.base.fault import Fault, Place, has_errors, in_file_order
-from batchwright.design.amounts import NoNames, date_in, file_name_in, positive_length, scalar_at, share_in
 from batchwright.design.boards import MOST_MOISTURE
-from batchwright.design.expression import unknown_name
-from batchwright.design.known import finish_key, glue_key, place_name, species_key
-from batchwright.design.mistake import Mistake, mistake
-from batchwright.design.near import listed
-from batchwright.design.read import read_tree
-from batchwright.design.reading import count_of, scalar_of
-from batchwright.design.tree import Mapping, Node, Scalar, Sequence, form_of
-from batchwright.design.words import check_one_of, check_words
+from batchwright.design.text.mistake import Mistake, mistake
+from batchwright.design.text.near import listed
+from batchwright.design.text.read import read_tree
+from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, form_of
+from batchwright.design.values.amounts import NoNames, date_in, file_name_in, positive_length, scalar_at, share_in
+from batchwright.design.values.expression import unknown_name
+from batchwright.design.values.reading import count_of, scalar_of
+from batchwright.design.words.known import finish_key, glue_key, place_name, species_key
+from batchwright.design.words.words import check_one_of, check_words
 from batchwright.model.job import Job, Override
 
 PAPERS = ("letter", "tabloid", "A4", "A3")

@@ -10,14 +10,14 @@ from typing import TypeVar
 
 from batchwright.base.fault import Fault, in_file_order
 from batchwright.base.trace import By, Sized, Trace
-from batchwright.design.amounts import NoNames, money_in, positive_length, quarters_in, share_in
-from batchwright.design.known import glue_key
-from batchwright.design.mistake import Mistake, mistake
-from batchwright.design.read import read_tree
-from batchwright.design.reading import count_of, scalar_of
-from batchwright.design.shop_words import check_shop
-from batchwright.design.tree import Mapping, Node, Scalar, Sequence, form_of
-from batchwright.design.words import MACHINES
+from batchwright.design.text.mistake import Mistake, mistake
+from batchwright.design.text.read import read_tree
+from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, form_of
+from batchwright.design.values.amounts import NoNames, money_in, positive_length, quarters_in, share_in
+from batchwright.design.values.reading import count_of, scalar_of
+from batchwright.design.words.known import glue_key
+from batchwright.design.words.shop_words import check_shop
+from batchwright.design.words.words import MACHINES
 from batchwright.model.shop import Allowances, Cutter, Fits, Machine, Shop, Tolerances, default
 
 PACKAGED = "shop.yaml"

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from batchwright.design.bodies import Body, extent_along
 from batchwright.design.draft import draft_piece, free_sizes
-from batchwright.design.read import read_tree
-from batchwright.design.tree import Mapping
+from batchwright.design.drawing.bodies import Body, extent_along
+from batchwright.design.text.read import read_tree
+from batchwright.design.text.tree import Mapping
 from batchwright.geometry.frame import dot
 from batchwright.model.draft import DraftPiece, SizeKind, SizeValue
 from batchwright.model.shape import PlaneCut

@@ -10,7 +10,7 @@ import pytest
 
 from batchwright.base.fault import Fault
 from batchwright.design.draft import draft_piece
-from batchwright.design.read import read_tree
+from batchwright.design.text.read import read_tree
 
 HEAD = """piece: Trial
 units: in

@@ -8,8 +8,8 @@ import math
 import numpy as np
 import pytest
 
-from batchwright.design.bodies import Body, extent_along, middle_of
-from batchwright.design.rests import ruler_of
+from batchwright.design.drawing.bodies import Body, extent_along, middle_of
+from batchwright.design.drawing.rests import ruler_of
 from batchwright.geometry.batten import batten
 from batchwright.geometry.curve import length_of, map_path, nearest, parameter_at_length
 from batchwright.geometry.segment import Path

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from batchwright.design.bodies import Body, extent_along
+from batchwright.design.drawing.bodies import Body, extent_along
 from batchwright.geometry.curve import tangent_at
 from batchwright.geometry.frame import Vec3, dot
 from batchwright.geometry.outline import area, bounds

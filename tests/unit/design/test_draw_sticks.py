@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from batchwright.design.bodies import Body, extent_along
+from batchwright.design.drawing.bodies import Body, extent_along
 from batchwright.geometry.frame import angle_between, dot
 from batchwright.model.draft import DraftPart
 from batchwright.model.shape import PlaneCut, Stick

@@ -12,7 +12,7 @@ import math
 import pytest
 
 from batchwright.base.fault import NOWHERE
-from batchwright.design.views import PLAIN, Curved, Straight, Wall, trace, true_view
+from batchwright.design.drawing.views import PLAIN, Curved, Straight, Wall, trace, true_view
 from batchwright.geometry.batten import batten
 from batchwright.geometry.curve import point_at
 from batchwright.geometry.frame import Vec3, cross, dot

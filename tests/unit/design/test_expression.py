@@ -11,12 +11,12 @@ import math
 import pytest
 
 from batchwright.base.fault import Fault, Place
-from batchwright.design.evaluate import evaluate
-from batchwright.design.expression import parse, parse_coordinate, unknown_name
-from batchwright.design.mistake import Mistake
-from batchwright.design.syntax import At, Attribute, Name, names_of
-from batchwright.design.tree import Scalar, Span
-from batchwright.design.values import About, Kind, Value, angle, as_count, as_length, length, number
+from batchwright.design.text.mistake import Mistake
+from batchwright.design.text.syntax import At, Attribute, Name, names_of
+from batchwright.design.text.tree import Scalar, Span
+from batchwright.design.values.evaluate import evaluate
+from batchwright.design.values.expression import parse, parse_coordinate, unknown_name
+from batchwright.design.values.values import About, Kind, Value, angle, as_count, as_length, length, number
 
 INCH = 25.4
 

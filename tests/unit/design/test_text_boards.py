@@ -9,7 +9,7 @@ import pytest
 
 from batchwright.base.fault import Fault, Level
 from batchwright.design.boards import charged_feet, read_boards, read_defects
-from batchwright.design.read import decode_table
+from batchwright.design.text.read import decode_table
 from batchwright.model.stock import Board
 
 FOOT, INCH = 304.8, 25.4

@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from batchwright.design.boards import charged_feet, read_boards, read_defects
-from batchwright.design.declared import declare
 from batchwright.design.job import read_job
-from batchwright.design.read import decode_table, read_bytes, read_tree
 from batchwright.design.shop import packaged_text
-from batchwright.design.sizes import evaluate_sizes
-from batchwright.design.tree import Scalar
+from batchwright.design.text.read import decode_table, read_bytes, read_tree
+from batchwright.design.text.tree import Scalar
+from batchwright.design.values.declared import declare
+from batchwright.design.values.sizes import evaluate_sizes
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 TERRACE = EXAMPLES / "terrace-armchair"

@@ -9,18 +9,18 @@ from pathlib import Path
 import pytest
 
 from batchwright.base.fault import Fault, Place
-from batchwright.design import amounts
 from batchwright.design.boards import read_boards, read_defects
-from batchwright.design.declared import declare
-from batchwright.design.evaluate import evaluate
-from batchwright.design.expression import parse, unknown_name
 from batchwright.design.job import read_job
-from batchwright.design.mistake import Mistake
-from batchwright.design.read import read_tree
 from batchwright.design.shop import read_shop
-from batchwright.design.sizes import evaluate_sizes
-from batchwright.design.tree import Scalar, Span
-from batchwright.design.values import Value, angle, length, number
+from batchwright.design.text.mistake import Mistake
+from batchwright.design.text.read import read_tree
+from batchwright.design.text.tree import Scalar, Span
+from batchwright.design.values import amounts
+from batchwright.design.values.declared import declare
+from batchwright.design.values.evaluate import evaluate
+from batchwright.design.values.expression import parse, unknown_name
+from batchwright.design.values.sizes import evaluate_sizes
+from batchwright.design.values.values import Value, angle, length, number
 from batchwright.model.stock import Board
 
 ROOT = Path(__file__).parents[3]
@@ -69,7 +69,8 @@ def rows() -> list[tuple[str, str, str]]:
 def codes_raised() -> set[str]:
     found = {"unknown-glue", "unknown-finish"}  # made in one place for both
     for name in TEXT_HALF:
-        tree = ast.parse((ROOT / "src/batchwright/design" / f"{name}.py").read_text(encoding="utf-8"))
+        (module,) = (ROOT / "src/batchwright/design").rglob(f"{name}.py")
+        tree = ast.parse(module.read_text(encoding="utf-8"))
         for call in ast.walk(tree):
             if not isinstance(call, ast.Call):
                 continue

@@ -10,13 +10,13 @@ import pytest
 from batchwright.base.fault import has_errors
 from batchwright.design.boards import read_boards, read_defects
 from batchwright.design.draft import draft_piece
-from batchwright.design.guide import CHAPTERS, reference_text
 from batchwright.design.job import read_job
-from batchwright.design.read import read_tree
 from batchwright.design.shop import read_shop
-from batchwright.design.tree import Mapping, Node, Sequence
-from batchwright.design.word import Table, Word
-from batchwright.design.words import JOINT_KINDS, TABLES
+from batchwright.design.text.read import read_tree
+from batchwright.design.text.tree import Mapping, Node, Sequence
+from batchwright.design.words.guide import CHAPTERS, reference_text
+from batchwright.design.words.word import Table, Word
+from batchwright.design.words.words import JOINT_KINDS, TABLES
 
 GUIDE = Path(__file__).parents[3] / "docs" / "guide"
 BLOCK = re.compile(r"```(?:yaml|csv) (\w+)\n(.*?)```", re.DOTALL)
@@ -38,7 +38,7 @@ def words_used(node: Node) -> set[str]:
 
 
 def test_the_reference_is_what_the_words_say() -> None:
-    """To mend it, write `reference_text()` of `batchwright.design.guide` to the page."""
+    """To mend it, write `reference_text()` of `batchwright.design.words.guide` to the page."""
     assert (GUIDE / "language.md").read_text(encoding="utf-8") == reference_text()
 
 

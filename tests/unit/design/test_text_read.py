@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from batchwright.design.read import DEEPEST, LONGEST_TEXT, MOST_NODES, read_bytes, read_tree
-from batchwright.design.tree import Mapping, Node, Scalar, Sequence
+from batchwright.design.text.read import DEEPEST, LONGEST_TEXT, MOST_NODES, read_bytes, read_tree
+from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence
 
 PIECE = """piece: Step stool   # a remark
 units: in

@@ -8,7 +8,7 @@ import pytest
 from batchwright.base.fault import Fault
 from batchwright.base.trace import By
 from batchwright.design.shop import packaged_shop, packaged_text, read_shop
-from batchwright.design.words import MACHINES
+from batchwright.design.words.words import MACHINES
 from batchwright.model.shop import Allowances, Fits, Shop, Tolerances
 
 INCH = 25.4

@@ -7,10 +7,10 @@ import pytest
 
 from batchwright.base.fault import Fault, Place
 from batchwright.base.trace import By
-from batchwright.design.declared import declare
-from batchwright.design.order import order_of
-from batchwright.design.read import read_tree
-from batchwright.design.sizes import SizeBook, evaluate_sizes
+from batchwright.design.text.read import read_tree
+from batchwright.design.values.declared import declare
+from batchwright.design.values.order import order_of
+from batchwright.design.values.sizes import SizeBook, evaluate_sizes
 from batchwright.model.draft import SizeKind, SizeValue
 from batchwright.model.job import Override
 

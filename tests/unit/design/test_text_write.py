@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from batchwright.design.write import Change, Saved, save_sizes, text_hash
+from batchwright.design.values.write import Change, Saved, save_sizes, text_hash
 
 INCH = 25.4
 TEXT = (

@@ -1,1 +1,1 @@
-"""Files that come with the package: the shop that holds where a maker says nothing, and an empty frame to begin with."""
+"""Files that come with the package: the shop that holds where a maker says nothing, and an empty frame."""

@@ -1,0 +1,1 @@
+"""From a tree to a drawn piece: views, places, parts, copies, repeats, joint statements."""

@@ -1,0 +1,1 @@
+"""Numbers, lengths and expressions; sizes and their limits; writing changed sizes back."""

@@ -1,0 +1,223 @@
+"""The words of a piece file, apart from its joints."""
+
+# ruff: noqa: E501 - a table reads best with one word to a line
+from __future__ import annotations
+
+from batchwright.design.words.word import Table, Word
+
+TABLES: tuple[Table, ...] = (
+    Table(
+        "piece",
+        "The top of a piece file",
+        "One piece to a file, whose name ends in `.piece.yaml`. Every value is read as text and given its meaning here.",
+        (
+            Word("piece", "The name of the piece.", "piece: Step stool", required=True),
+            Word("units", "`in` or `mm`: what a number without a unit means.", "units: in", required=True),
+            Word("hands", "What left means. `as seated`: the +x side, at the right of the front view, is the left. "
+                 "`from the front`: the +x side is the right.", "hands: as seated", required=True),
+            Word("wood", "The species, by its name in the handbook; a part may say its own.", "wood: white oak", required=True),
+            Word("use", "`[indoors]` or `[outdoors]`, then what it carries: `seat N`, `table`, `standing load N`.",
+                 "use: [outdoors, seat 1]", "[indoors]"),
+            Word("middle", "y of the middle plane, about which `front and back` and `four` mirror.", "middle: depth/2"),
+            Word("face marks", "Whether face side and face edge look `outside`, away from the middle of the piece, or `inside`.",
+                 "face marks: inside", "outside"),
+            Word("sizes", "Named lengths and angles.", "sizes: {width: 15, splay: 4 deg}"),
+            Word("numbers", "Named counts and proportions, without a unit.", "numbers: {back slats: 7}"),
+            Word("places", "Named points, lines and curves.", "places: {head: [width/2 - 2, 2, under]}"),
+            Word("parts", "The parts, each in its place.", "parts: {top: {box: {x: [-8, 8], y: [0, 12], z: [16, 17]}}}", required=True),
+            Word("joints", "Which parts meet, and how.", "joints: [{tenon: rail, into: leg}]"),
+            Word("note", "Free text for the maker.", "note: after the stool in the porch"),
+        ),
+    ),
+    Table(
+        "size",
+        "A size or a number",
+        "A value alone (`leg thick: 1 3/4`), or a table with the words below. It may be worked from others, in any order.",
+        (
+            Word("is", "The value.", "width: {is: 15}", required=True),
+            Word("from", "The least it may be.", "from: 12"),
+            Word("to", "The most it may be.", "to: 20"),
+            Word("step", "The step of the slider.", "step: 1/4"),
+            Word("note", "What it measures, for the page and the sheets.", "note: outside of the legs"),
+        ),
+    ),
+    Table(
+        "place",
+        "A place",
+        "A point in space is a list of three. Points and lines of a view are tables that say their view: front, side or plan.",
+        (
+            Word("view", "The view it is drawn in: `front` (x, z), `side` (y, z) or `plan` (x, y).", "view: side"),
+            Word("at", "A point of the view.", "knee: {view: side, at: [17, 16]}"),
+            Word("line", "A straight line through two points, which goes on beyond them.", "line: [[11, 1], [10, 19]]"),
+            Word("through", "A point that a line at an angle passes.", "{view: side, through: [18, 16], angle: 14 deg}"),
+            Word("angle", "Counted from upright: positive leans to the back (side view) or to the right (front view); "
+                 "in plan from straight back, positive to the right.", "angle: 1 in 8"),
+            Word("from", "`level`: the angle counts from level, positive rising to the back or to the right.", "from: level", "upright"),
+            Word("curve", "A batten bent through points; it ends where it ends.", "curve: [[-1, 16], [9, 15], [19, 15 1/2]]"),
+            Word("beside", "The name of a line or curve that this one runs parallel to.", "{beside: seat curve, by: 3/4}"),
+            Word("by", "How far beside it: positive is up, back or outwards.", "by: 3/4"),
+            Word("crossing", "The point where two named lines or curves cross.", "elbow: {crossing: [back line, arm line]}"),
+            Word("note", "Free text for the maker.", "note: underside of the slats"),
+        ),
+    ),
+    Table(
+        "part",
+        "A part",
+        "One of four drawings (`box`, `stick`, `strip`, `outline`), then how it is cut, eased, counted or repeated. "
+        "Grain runs along the part.",
+        (
+            Word("box", "Three ranges, one along each axis; an end that names a part stops in the middle of it.",
+                 "box: {x: [right leg, left leg], y: [3/8, 1 3/8], z: [11, 14]}"),
+            Word("stick", "A straight stick from one point to another, along its middle line.", "stick: [head, foot]"),
+            Word("section", "The section of a stick, square to it: along two axes, as two lengths, or `round`.",
+                 "section: {x: 1 5/8, y: 1 5/8}"),
+            Word("ends", "How a stick ends: `square`, `level` or `upright`; or first and last in a list.", "ends: level", "square"),
+            Word("taper", "How a stick grows thinner towards its second end.", "taper: {from: 4, to: 1 1/8, on: inner faces}"),
+            Word("drawn in", "The view of an outline or strip: front, side, plan, the name of a straight line (its true view), "
+                 "or `{plane: [P, Q, R]}`.", "drawn in: back line"),
+            Word("outline", "The part's outline in its view: a list of points and curves, or a table that names a file.",
+                 "outline: [[0, 0], [8, 0], [8, 2]]"),
+            Word("strip", "A bent batten with a width.", "strip: {through: [[21, 0], [19, 14]], wide: 2}"),
+            Word("mirror", "The outline is one half; the other is its mirror image about this coordinate.", "mirror: 0"),
+            Word("across", "From and to in the third coordinate of the view.", "across: [-2, 2]"),
+            Word("thickness", "The same, centred on the view's plane.", "thickness: 7/8"),
+            Word("also sawn", "A second outline sawn on the same blank.", "also sawn: {on: edge, strip: {through: bow, wide: 1}}"),
+            Word("cut", "Straight or shaped cuts, in order, before the joints.", "cut: [{level: 0, keep: above}]"),
+            Word("edges", "Edges rounded or chamfered.", "edges: [{round: 1/8, on: long edges}]"),
+            Word("grain", "Which way the grain runs: x, y, z, `across`, or two points of the view.", "grain: y",
+                 "the longest side of a box, the line of a stick or strip, the longest straight edge of an outline"),
+            Word("count", "`pair` (left and right), `front and back`, or `four`.", "count: pair", "one"),
+            Word("repeat", "Copies in a row.", "repeat: {count: back slats, along: x, between: [-9, 9]}"),
+            Word("blank", "`edge-glued`, `laminated` or `pieced`.", "blank: edge-glued",
+                 "one board; edge-glued where it is wider than the shop's widest board"),
+            Word("sawn", "`rift`, `quarter` or `flat`.", "sawn: rift"),
+            Word("wood", "The species, where it is not the piece's.", "wood: black walnut", "the piece's wood"),
+            Word("face side", "The face that the face mark goes on: front, back, left, right, top, bottom, inside or outside.", "face side: front"),
+            Word("face edge", "The edge that the edge mark goes on, in the same words.", "face edge: top"),
+            Word("reference end", "The end that lengths are marked from, in the same words.", "reference end: bottom"),
+            Word("note", "Free text for the sheets.", "note: best board"),
+        ),
+    ),
+    Table(
+        "box",
+        "A box",
+        "A range along each axis.",
+        (
+            Word("x", "From and to, left and right.", "x: [-8, 8]", required=True),
+            Word("y", "From and to, front to back.", "y: [0, 12]", required=True),
+            Word("z", "From and to, upwards.", "z: [16, 17]", required=True),
+        ),
+    ),
+    Table(
+        "section",
+        "The section of a stick",
+        "Two of the axes, the first-named exactly along its axis; or round. Two lengths in a list go along the two axes the "
+        "stick runs least along, in the order x, y, z.",
+        (
+            Word("x", "Its size along x.", "section: {x: 3/4, z: 1 1/2}"),
+            Word("y", "Its size along y.", "section: {y: 3/4, z: 1 1/2}"),
+            Word("z", "Its size along z.", "section: {x: 3/4, z: 1 1/2}"),
+            Word("round", "Its diameter.", "section: {round: 1 1/8}"),
+        ),
+    ),
+    Table(
+        "taper",
+        "A taper",
+        "From N along the stick to its second end.",
+        (
+            Word("from", "How far along the stick it begins.", "from: 4", "0"),
+            Word("to", "The section at the second end.", "to: 1 1/8", required=True),
+            Word("on", "`all faces`, `inner faces`, `outer faces`, `front faces` or `back faces`.", "on: inner faces", "all faces"),
+        ),
+    ),
+    Table(
+        "strip",
+        "A strip",
+        "A batten bent through points, with a width measured square to it.",
+        (
+            Word("through", "The points, or the name of a curve.", "through: [[21, 0], [19, 14], [back line, 22]]", required=True),
+            Word("wide", "One width, or one for each point.", "wide: [1 5/8, 2 1/4, 2]", required=True),
+            Word("along", "A line that ties the direction of both ends, or a list of two.", "along: back line"),
+        ),
+    ),
+    Table(
+        "also sawn",
+        "Also sawn",
+        "A second outline on the same blank; the part is what both leave.",
+        (
+            Word("on", "`edge`: along the part and through its thickness; `end`: its width and its thickness.", "on: edge", required=True),
+            Word("strip", "A strip in those two coordinates.", "strip: {through: bow, wide: 1}"),
+            Word("outline", "An outline in those two coordinates.", "outline: [[-12, 0], [12, 0], [0, 1]]"),
+            Word("mirror", "The outline is one half.", "mirror: 0"),
+        ),
+    ),
+    Table(
+        "plane",
+        "A plane of one's own",
+        "For `drawn in`, where no line shows the plane edge-on.",
+        (Word("plane", "Three points in space.", "drawn in: {plane: [P, Q, R]}", required=True),),
+    ),
+    Table(
+        "cut",
+        "A cut",
+        "One of `level`, `upright` and `line`, and which side stays.",
+        (
+            Word("level", "A level cut at this z.", "{level: 0, keep: above}"),
+            Word("upright", "An upright cut at this y.", "{upright: 18, keep: front}"),
+            Word("line", "Along a named line or curve.", "{line: seat curve, keep: below}"),
+            Word("keep", "`above`, `below`, `front` or `back`.", "keep: above", required=True),
+        ),
+    ),
+    Table(
+        "edge",
+        "Eased edges",
+        "A radius or a chamfer, and on which edges.",
+        (
+            Word("round", "The radius.", "{round: 1/8, on: long edges}"),
+            Word("chamfer", "The leg of a 45 degree chamfer.", "{chamfer: 3/8, on: lower edges}"),
+            Word("on", "long, upper, lower, front, back, outer or inner edges; `top end`, `bottom end`; `all`.", "on: long edges", required=True),
+        ),
+    ),
+    Table(
+        "outline item",
+        "Items of an outline",
+        "A pair, a named point or a part is a corner. Other items are tables with these words. The outline closes itself.",
+        (
+            Word("at", "A corner, to be rounded or chamfered.", "{at: [2, 0], round: 1/2}"),
+            Word("round", "The radius of that corner.", "round: 1/2"),
+            Word("chamfer", "The leg of the chamfer at that corner.", "chamfer: 1/4"),
+            Word("curve", "A batten bent from the point before through these points.", "{curve: [[5, 36], [0, 37]]}"),
+            Word("smooth", "`start`, `end` or `both`: the batten runs on straight from its neighbour.", "smooth: start"),
+            Word("arc", "A circle's arc through one point to another.", "{arc: [[4, 1], [8, 0]]}"),
+            Word("follow", "Runs along a named line or curve.", "{follow: seat curve, from: 18, to: 1}"),
+            Word("from", "Where it begins, in the curve's longer-running coordinate.", "from: 18"),
+            Word("to", "Where it ends.", "to: 1"),
+            Word("by", "How far beside it: positive is up, back or outwards.", "by: 3/4", "0"),
+        ),
+    ),
+    Table(
+        "outline file",
+        "An outline from a file",
+        "One closed loop of a DXF or SVG drawing. Sizes do not move it.",
+        (
+            Word("file", "The drawing's name, inside the project folder.", "file: leg.dxf", required=True),
+            Word("layer", "The layer it lies on.", "layer: outline"),
+            Word("at", "Where the drawing's origin lands.", "at: [0, 0]", "[0, 0]"),
+            Word("turn", "How far it is turned.", "turn: 90 deg", "0 deg"),
+            Word("scale", "How much larger it is made.", "scale: 1", "1"),
+        ),
+    ),
+    Table(
+        "repeat",
+        "Repeat",
+        "Copies of one drawn part in a row. `place.x`, `place.y` and `place.z` are each copy's own place.",
+        (
+            Word("count", "How many.", "count: back slats"),
+            Word("gap", "The least gap: as many copies as fit, then spread evenly.", "gap: 1/4"),
+            Word("along", "The axis they are set along.", "along: x"),
+            Word("on", "A curve they are set on, each turned to it.", "on: seat curve"),
+            Word("between", "From and to, along the axis or the curve.", "between: [-9 3/4, 9 3/4]", required=True),
+            Word("spacing", "`even gaps`, `touching ends` or `even pitch`.", "spacing: even pitch", "even gaps"),
+        ),
+    ),
+)  # fmt: skip
