@@ -12,8 +12,8 @@ from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import read_boards, read_defects
 from batchwright.design.draft import draft_piece
 from batchwright.design.job import check_job_names, read_job
-from batchwright.design.read import read_bytes
 from batchwright.design.shop import packaged_shop, read_shop
+from batchwright.design.text.read import read_bytes
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job
 from batchwright.model.shop import Shop
@@ -32,6 +32,9 @@ class Loaded:
     draft: DraftPiece
     boards: tuple[Board, ...]
     design_hash: str
+
+
+_ReadBoards = Callable[[str], tuple[tuple[Board, ...], tuple[Fault, ...]]]
 
 
 @dataclass(slots=True)
@@ -98,7 +101,7 @@ def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
     if job is None:
         return Outcome(None, in_file_order(reading.faults))
     shop = _shop(reading, job)
-    draft = _draft(reading, job.piece_file, job, job.place)
+    draft = _draft(reading, job.piece_file, job, _said(job, "piece"))
     boards = _boards(reading, job, job.print_in or (draft.units if draft is not None else "in"))
     if draft is not None:
         sizes = {size.name for size in draft.sizes}
@@ -120,7 +123,7 @@ def _outcome(
 def _shop(reading: _Reading, job: Job) -> Shop | None:
     if not job.shop_file:
         return packaged_shop()
-    text = reading.text(job.shop_file, job.place)
+    text = reading.text(job.shop_file, _said(job, "shop"))
     if text is None:
         return None
     shop, faults = read_shop(text, job.shop_file)
@@ -138,21 +141,28 @@ def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece |
     reading.keep(faults)
     if tree is None:
         return None
-    draft, more = draft_piece(tree, name, job.sizes)
+    draft, more = draft_piece(tree, name, (*job.sizes, *job.as_milled))
     reading.keep(more)
     return draft
 
 
 def _boards(reading: _Reading, job: Job, units: str) -> tuple[Board, ...]:
-    def table(name: str, read: Callable[[str], tuple[tuple[Board, ...], tuple[Fault, ...]]]) -> tuple[Board, ...]:
-        text = reading.text(name, job.place) if name else None
+    def table(word: str, name: str, read: _ReadBoards) -> tuple[Board, ...]:
+        text = reading.text(name, _said(job, word)) if name else None
         if text is None:
             return ()
         found, faults = read(text)
         reading.keep(faults)
         return found
 
-    boards = table(job.boards_file, lambda text: read_boards(text, job.boards_file, units))
+    boards = table("boards", job.boards_file, lambda text: read_boards(text, job.boards_file, units))
     if not boards or not job.defects_file:
         return boards
-    return table(job.defects_file, lambda text: read_defects(text, job.defects_file, units, boards)) or boards
+    return (
+        table("defects", job.defects_file, lambda text: read_defects(text, job.defects_file, units, boards)) or boards
+    )
+
+
+def _said(job: Job, word: str) -> Place:
+    """Where a word of the job has its value."""
+    return dict(job.places).get(word, job.place)
