@@ -14,7 +14,7 @@ from batchwright.sheets.render.dxf import render_dxf
 from batchwright.sheets.render.svg import render_svg
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.views.drawings import VIEWS, apart, pictorial, plain_view, whole
-from batchwright.sheets.views.joint_sheet import joint_scene
+from batchwright.sheets.views.joint_section import joint_scene
 from batchwright.sheets.views.packet import Contents
 
 ROOM = (180.0, 180.0)

@@ -11,11 +11,12 @@ from batchwright.sheets.scene.dimensioning import running_along
 from batchwright.sheets.scene.primitives import Dimension, Item, Running, Straight, Weight
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
+from batchwright.sheets.scene.sheet import scale_words
 from batchwright.sheets.scene.strokes import Stroke
 from batchwright.sheets.views.linework import StrokeOf, light_joints, line_items, visible_only
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.printing import Printing
-from batchwright.sheets.views.scales import chosen_scale, scale_words
+from batchwright.sheets.views.scales import chosen_scale
 from batchwright.solids.assembly import Assembly, assembled, drawn_apart
 from batchwright.solids.view import FRONT, PICTORIAL, PLAN, SIDE, Axes, View, view
 

@@ -6,8 +6,9 @@ from collections import defaultdict
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.model.draft import SizeKind, SizeValue
+from batchwright.model.piece import KindId
 from batchwright.model.stock import LumberPlan
-from batchwright.model.work import CuttingList, CuttingRow, Family
+from batchwright.model.work import CuttingList, CuttingRow, Family, MachinePass
 from batchwright.sheets.scene.sheet import Block, Caution, Column, Heading, Paragraph, Table
 from batchwright.sheets.views.printing import Printing
 
@@ -17,7 +18,7 @@ MACHINE_CAUTION = (
 )
 
 
-def number_rows(cutting: CuttingList) -> dict[str, int]:
+def number_rows(cutting: CuttingList) -> dict[KindId, int]:
     """A number for each kind, the same on every sheet; in the order of the list."""
     return {row.kind: index + 1 for index, row in enumerate(cutting.rows)}
 
@@ -62,7 +63,7 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
 def _cutting_row(row: CuttingRow, number: int, printing: Printing) -> tuple[str, ...]:
     finished, rough = row.finished, row.rough
     spare = f" (+{row.spares} spare)" if row.spares else ""
-    size = " × ".join(printing.length(value) for value in (finished.length, finished.width, finished.thickness))
+    size = printing.block(finished.length, finished.width, finished.thickness)
     shoulder = "" if row.shoulder_length is None else printing.length(row.shoulder_length)
     staves = f"{row.pieces} of " if row.pieces > 1 else ""
     return (
@@ -71,7 +72,7 @@ def _cutting_row(row: CuttingRow, number: int, printing: Printing) -> tuple[str,
         f"{row.total - row.spares}{spare}",
         size,
         shoulder,
-        f"{staves}{printing.length(rough.length)} × {printing.length(rough.width)}",
+        f"{staves}{printing.block(rough.length, rough.width)}",
         "",
     )
 
@@ -81,33 +82,44 @@ def family_title(family: Family, printing: Printing) -> str:
     return f"{printing.length_unit(family.finished)}, planed from {family.quarters} {printing.wood(family.species)}"
 
 
-def machine_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...]:
-    """One table for each machine, equal settings together, boxes to tick."""
+def machine_sheets(cutting: CuttingList, printing: Printing) -> tuple[tuple[str, tuple[Block, ...]], ...]:
+    """For each machine its name and a list of its own, to be pinned there: equal settings together, boxes to tick."""
     numbers = number_rows(cutting)
     rows_of = {row.kind: row for row in cutting.rows}
-    blocks: list[Block] = [Caution(text=MACHINE_CAUTION)]
-    for machine in cutting.machines:
-        rows = []
-        for setting, kinds in machine.groups:
-            stock, value = setting.split("|")
-            shown = printing.length(float(value)) + (f"  from {stock}" if stock else "")
-            for index, kind in enumerate(kinds):
-                row = rows_of[kind]
-                rows.append((shown if index == 0 else "", str(numbers[kind]), row.label, str(row.total), ""))
-        blocks.append(Heading(text=f"{machine.machine.capitalize()}: {machine.note}"))
-        blocks.append(
-            Table(
-                columns=(
-                    Column(title="Set to", share=1.7, key=True),
-                    Column(title="No.", share=0.5, number=True),
-                    Column(title="Part", share=3.2),
-                    Column(title="Pieces", share=0.7, number=True, key=True),
-                    Column(title="Done", share=0.6, ticks=1),
-                ),
-                rows=tuple(rows),
-            )
+    return tuple(
+        (
+            machine.machine,
+            (
+                Paragraph(text=f"{machine.note[:1].upper()}{machine.note[1:]}."),
+                _machine_table(machine, rows_of, numbers, printing),
+                Caution(text=MACHINE_CAUTION),
+            ),
         )
-    return tuple(blocks)
+        for machine in cutting.machines
+    )
+
+
+def _machine_table(
+    machine: MachinePass, rows_of: dict[KindId, CuttingRow], numbers: dict[KindId, int], printing: Printing
+) -> Table:
+    rows = []
+    for setting, kinds in machine.groups:
+        stock, value = setting.split("|")
+        for index, kind in enumerate(kinds):
+            row = rows_of[kind]
+            boxes = row.total * row.pieces
+            shown = printing.length(float(value)) if index == 0 else ""
+            from_stock = stock if index == 0 else ""
+            rows.append((shown, from_stock, str(numbers[kind]), row.label, str(boxes), ""))
+    columns = (
+        Column(title="Set to", share=0.8, number=True, key=True),
+        Column(title="Stock", share=0.6),
+        Column(title="No.", share=0.4, number=True),
+        Column(title="Part", share=2.6),
+        Column(title="Pieces", share=0.6, number=True, key=True),
+        Column(title="Done", share=0.4, ticks=1),
+    )
+    return Table(columns=columns, rows=tuple(rows))
 
 
 def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Printing) -> tuple[Block, ...]:
@@ -119,7 +131,7 @@ def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Pri
             printing.volume(family.rough_volume),
             f"× {family.buy_volume / family.net_volume:.2f} = {family.waste:.0%} lost",
             printing.volume(family.buy_volume),
-            f"{printing.length(family.least_length)} × {printing.length(family.least_width)}",
+            printing.block(family.least_length, family.least_width),
         )
         for family in _by_stock(cutting.families)
     ]

@@ -13,6 +13,7 @@ from batchwright.sheets.scene.sheet import (
     A4,
     LETTER,
     PAPERS,
+    Beside,
     Block,
     Caution,
     Column,
@@ -31,12 +32,13 @@ from batchwright.sheets.scene.tiling import best_orientation
 from batchwright.sheets.views.boards import board_blocks
 from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, view_words, whole
 from batchwright.sheets.views.drawings import lies_across as view_across
+from batchwright.sheets.views.fixings import fixing_map
 from batchwright.sheets.views.joint_sheet import joint_blocks, joint_title, joints_apart
 from batchwright.sheets.views.lists import (
     buying_blocks,
     cutting_blocks,
     finding_blocks,
-    machine_blocks,
+    machine_sheets,
     size_blocks,
 )
 from batchwright.sheets.views.made import Made
@@ -53,6 +55,12 @@ SAFETY = (
     "packet. Seats carry people: the strength of a new design is proved by trial before it is sold. Rags with drying "
     "oil can catch fire of themselves: lay them flat outdoors or keep them in a closed metal can with water."
 )
+
+
+COVER = (104.0, 92.0)
+COVER_SMALL = (104.0, 66.0)
+"""Paper room of the picture on the cover, and where many sizes stand below it [mm]."""
+MANY_SIZES = 11
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +98,7 @@ def make_packet(contents: Contents) -> Packet:
         *_board_sheets(contents),
         *_part_sheets(contents, where),
         *_joint_sheets(contents),
+        *_fixing_sheets(contents),
         *_rod_sheets(contents),
         *pattern_sheets(contents, paper_of(contents.paper)),
         _sheet(contents, "findings", "What the checks found", finding_blocks(contents.findings)),
@@ -115,19 +124,21 @@ def _cover(contents: Contents, where: View) -> Sheet:
     piece = contents.made.piece
     fails = sum(finding.grade is Grade.FAILS for finding in contents.findings)
     near = sum(finding.grade is Grade.NEAR for finding in contents.findings)
-    numbers = KeyNumbers(
-        numbers=(
-            KeyNumber(label="copies", value=str(contents.copies), points=28.0),
-            KeyNumber(label="parts in each", value=str(len(piece.parts)), points=28.0),
-            KeyNumber(label="joints in each", value=str(len(piece.joints)), points=28.0),
-            KeyNumber(label="checks that fail", value=str(fails), note=f"{near} near a limit", points=28.0),
-        )
+    numbers = (
+        KeyNumber(label="copies", value=str(contents.copies), points=28.0),
+        KeyNumber(label="parts in each", value=str(len(piece.parts)), points=28.0),
+        KeyNumber(label="joints in each", value=str(len(piece.joints) + len(piece.fixings)), points=28.0),
+        KeyNumber(label="checks that fail", value=str(fails), note=f"{near} near a limit", points=28.0),
     )
-    picture = Drawing(scene=fitted(where, (165.0, 120.0), "the piece"), alt=f"picture of {piece.draft.name}")
     wood = contents.printing.wood(piece.draft.wood)
     place = "outdoors" if piece.draft.outdoors else "indoors"
-    words = Paragraph(text=f"{piece.draft.name}, in {wood}, for use {place}; {contents.printing.hand_line()}.")
-    blocks: tuple[Block, ...] = (picture, words, numbers, Caution(text=SAFETY))
+    words = f"{piece.draft.name}, in {wood}, for use {place}; {contents.printing.hand_line()}."
+    many = len(piece.draft.sizes) > MANY_SIZES
+    picture = Drawing(
+        scene=fitted(where, COVER_SMALL if many else COVER, "the piece"), alt=f"picture of {piece.draft.name}"
+    )
+    left: tuple[Block, ...] = (Paragraph(text=words), KeyNumbers(numbers=numbers[:2]), KeyNumbers(numbers=numbers[2:]))
+    blocks: tuple[Block, ...] = (Beside(left=left, right=(picture,), share=0.42), Caution(text=SAFETY))
     sizes = size_blocks(piece.draft.sizes, contents.printing)
     return _sheet(contents, "cover", piece.draft.name, (*blocks, *sizes))
 
@@ -147,12 +158,14 @@ def _drawing_sheets(contents: Contents, parts: Assembly) -> list[Sheet]:
 
 def _list_sheets(contents: Contents) -> list[Sheet]:
     cutting = _sheet(contents, "cutting-list", "Cutting list", cutting_blocks(contents.cutting, contents.printing))
-    machines = machine_blocks(contents.cutting, contents.printing)
     buying = buying_blocks(contents.cutting, contents.lumber, contents.printing)
     return [
         replace(_sheet(contents, "buying-list", "Buying list", buying), orientation=Orientation.ACROSS),
         replace(cutting, orientation=Orientation.ACROSS),
-        _sheet(contents, "machine-lists", "The same parts, machine by machine", machines),
+        *(
+            _sheet(contents, f"machine-{name.replace(' ', '-')}", f"{name.capitalize()}: the same parts", blocks)
+            for name, blocks in machine_sheets(contents.cutting, contents.printing)
+        ),
     ]
 
 
@@ -193,6 +206,11 @@ def _joint_sheets(contents: Contents) -> list[Sheet]:
         blocks = joint_blocks(group, contents.made, contents.printing)
         sheets.append(_sheet(contents, f"joint-{title}{again}", f"Joint: {title}{again}", blocks))
     return sheets
+
+
+def _fixing_sheets(contents: Contents) -> list[Sheet]:
+    blocks = fixing_map(contents.made.piece, contents.printing)
+    return [_sheet(contents, "fixings", "Screws, buttons and other fixings", blocks)] if blocks else []
 
 
 def _rod_sheets(contents: Contents) -> list[Sheet]:

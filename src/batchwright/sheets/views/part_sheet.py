@@ -15,16 +15,17 @@ from batchwright.sheets.scene.sheet import (
     KeyNumbers,
     Paragraph,
     Table,
+    scale_words,
 )
 from batchwright.sheets.views.bench_view import Seen
 from batchwright.sheets.views.bevels import Bevel, bevels
+from batchwright.sheets.views.fixings import fixing_blocks
 from batchwright.sheets.views.linework import line_items, lit
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.naming import Lettered, lettered
 from batchwright.sheets.views.ordinates import ordinates, tapers
 from batchwright.sheets.views.part_view import ENDS, Look, lies_across, look_at, part_scene
 from batchwright.sheets.views.printing import Printing
-from batchwright.sheets.views.scales import scale_words
 from batchwright.solids.view import View
 
 PICTURE = (70.0, 56.0)
@@ -48,9 +49,10 @@ def part_blocks(part: Part, kind: Kind, made: Made, printing: Printing, where: V
     ]
     if items:
         blocks.append(_joint_table(items, printing))
+    blocks += fixing_blocks(part, made.piece, printing)
     blocks += [*_bevel_blocks(leans, printing), *_taper_blocks(part, printing), *_ordinate_blocks(part, printing)]
     blocks += [Paragraph(text=note) for note in _notes(part, kind)]
-    blocks.append(_boxes(part, kind, printing))
+    blocks.append(_boxes(part, kind, made, printing))
     if items or part.curved:
         blocks.append(Caution(text=MACHINE_CARE))
     return tuple(blocks)
@@ -235,11 +237,18 @@ def _notes(part: Part, kind: Kind) -> list[str]:
     return notes
 
 
-def _boxes(part: Part, kind: Kind, printing: Printing) -> Table:
+def _boxes(part: Part, kind: Kind, made: Made, printing: Printing) -> Table:
     """A box for each copy at each step, or one for all where there are many."""
     total = printing.total_of(kind.id)
     boxes = total if total <= MOST_BOXES else 1
     title = f"Each of {total}" if boxes > 1 else f"All {total}"
-    steps = ["set out", *(["joints cut"] if part.features else []), *(["shaped"] if part.curved else []), "checked"]
+    drilled = any(part.id == fixing.part and fixing.points for fixing in made.piece.fixings)
+    steps = [
+        "set out",
+        *(["joints cut"] if part.features else []),
+        *(["bored"] if drilled else []),
+        *(["shaped"] if part.curved else []),
+        "checked",
+    ]
     columns = (Column(title="Step", share=1.0), Column(title=title, share=3.0, ticks=boxes))
     return Table(columns=columns, rows=tuple((step, "") for step in steps))

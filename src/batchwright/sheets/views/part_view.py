@@ -31,6 +31,7 @@ from batchwright.sheets.scene.strokes import Stroke
 from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
 from batchwright.sheets.views.bevels import Bevel
 from batchwright.sheets.views.breaks import Broken, break_lines, broken
+from batchwright.sheets.views.fixings import fixing_spots
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.naming import Lettered
 from batchwright.sheets.views.printing import Printing
@@ -99,6 +100,11 @@ def part_scene(look: Look, made: Made, seen: Seen, printing: Printing) -> Scene:
     items += break_lines(look.cut, paper.run, (across[0], across[1]), scale)
     items += _ordinates(look, paper, seen)
     items += _letters(look, paper, seen)
+    items += [
+        Mark(kind=MarkKind.CENTRE, at=paper.point((look.cut(spot.at[0]), spot.at[1], spot.at[2])), size=4.0)
+        for spot in fixing_spots(part, made.piece)
+        if spot.face in (*_SEEN_IN[seen][0], *_SEEN_IN[seen][1])
+    ]
     items += _face_marks(look, paper)
     items += _along(look, paper, seen, printing)
     items.append(_across_running(look, paper, seen, printing))

@@ -51,10 +51,10 @@ class Printing:
         return f" ×{NO_BREAK}".join(self.length(size) for size in sizes)
 
     def fine(self, value: float) -> str:
-        """A clearance [mm] with its unit: thousandths of an inch, or hundredths of a millimetre."""
-        if self.unit is Unit.INCHES:
-            return f"{value / INCH:.3f} in"
-        return f"{value:.2f} mm"
+        """A small gap [mm] with its unit: under a thirty-second, in thousandths of an inch; or tenths of a mm."""
+        if self.unit is Unit.MILLIMETRES:
+            return f"{value:.1f} mm"
+        return f"{value / INCH:.3f} in" if abs(value) < INCH / 34.0 else f"{self.length(value)} in"
 
     def bevel(self, lean: float) -> str:
         """A lean from square [rad] as a maker sets it: the lean with its sign, and the bevel's opening beneath 90°."""

@@ -1,4 +1,4 @@
-"""Scales a drawing is made at, and how they are said: 1 to 4 in any unit, full size where it fits."""
+"""The scale a drawing is made at: full size where it fits, else one of a fine row."""
 
 from __future__ import annotations
 
@@ -12,8 +12,3 @@ def chosen_scale(size: Vec2, room: Vec2) -> float:
     """The largest of the scales at which a true width and height [mm] fit the room on paper [mm]."""
     fits = (1.0 / times for times in REDUCTIONS if size[0] <= room[0] * times and size[1] <= room[1] * times)
     return next(fits, 1.0 / REDUCTIONS[-1])
-
-
-def scale_words(scale: float) -> str:
-    """`full size`, `scale 1 to 4`."""
-    return "full size" if abs(scale - 1.0) < 1e-9 else f"scale 1 to {1.0 / scale:g}"

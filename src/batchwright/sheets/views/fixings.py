@@ -1,0 +1,103 @@
+"""Screws, buttons and slips as a map of points: where each enters its part, from the reference end and a face."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from batchwright.geometry.frame import Vec3
+from batchwright.model.piece import Fixing, Part, Piece
+from batchwright.sheets.scene.sheet import Block, Caution, Column, Paragraph, Table
+from batchwright.sheets.views.printing import Printing
+
+CARE = "Bore clearance and lead holes to the screw's own shank and root; try one in an offcut of the same wood first."
+AHEAD = ("reference end", "far end", "face edge", "far edge", "face side", "back")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """One point of a fixing on the part it is fixed through: bench coordinates, and the face it enters."""
+
+    at: Vec3
+    face: str
+    fixing: Fixing
+
+
+def fixing_spots(part: Part, piece: Piece) -> tuple[Spot, ...]:
+    """Every screw, button or slip of a part, from the reference end on."""
+    spots = [
+        Spot(at=part.bench.to_local(point.point), face=_face(part.bench.turn_back(point.direction)), fixing=fixing)
+        for fixing in piece.fixings
+        if fixing.part == part.id
+        for point in fixing.points
+    ]
+    return tuple(sorted(spots, key=lambda spot: (round(spot.at[0], 1), spot.at[1], spot.at[2])))
+
+
+def _face(way: Vec3) -> str:
+    """The face that something going this way enters by: it looks against the way."""
+    axis = max(range(3), key=lambda index: abs(way[index]))
+    return AHEAD[2 * axis + (0 if way[axis] > 0.0 else 1)]
+
+
+def fixing_blocks(part: Part, piece: Piece, printing: Printing) -> list[Block]:
+    """The points of one part, for its sheet."""
+    spots = fixing_spots(part, piece)
+    if not spots:
+        return []
+    rows = tuple((_what(spot.fixing, piece), *_place(spot, printing), "") for spot in spots)
+    return [Table(columns=_columns("Fixings"), rows=rows)]
+
+
+def _columns(first: str) -> tuple[Column, ...]:
+    return (
+        Column(title=first, share=2.4),
+        Column(title="Enters at", share=1.0),
+        Column(title="From reference end", share=1.0, number=True, key=True),
+        Column(title="Across", share=1.4, number=True),
+        Column(title="Done", share=0.4, ticks=1),
+    )
+
+
+def _place(spot: Spot, printing: Printing) -> tuple[str, str, str]:
+    x, y, z = spot.at
+    edge, side = f"{printing.length(y)} from face edge", f"{printing.length(z)} from face side"
+    across = edge if spot.face in ("face side", "back") else side
+    if spot.face in ("reference end", "far end"):
+        across = f"{edge}\n{side}"
+    return (spot.face, printing.length(x), across)
+
+
+def _what(fixing: Fixing, piece: Piece) -> str:
+    size = f" {fixing.size}" if fixing.size else ""
+    slotted = ", slotted hole" if fixing.slotted else ""
+    return f"{fixing.kind.value}{size} into {piece.part(fixing.into).draft.name}{slotted}"
+
+
+def fixing_map(piece: Piece, printing: Printing) -> tuple[Block, ...]:
+    """All fixings of the piece by kind of part, mirror images and equal parts once; and those without points."""
+    rows: list[tuple[str, ...]] = []
+    groups: list[tuple[int, str]] = []
+    for kind in piece.kinds:
+        spots = fixing_spots(piece.part(kind.parts[0]), piece)
+        if not spots:
+            continue
+        count = f", {kind.count} a piece" if kind.count > 1 else ""
+        groups.append((len(rows), f"{printing.number_of(kind.id)}  {kind.label or kind.id}{count}"))
+        rows += [(_what(spot.fixing, piece), *_place(spot, printing), "") for spot in spots]
+    blocks: list[Block] = []
+    if rows:
+        blocks += [Table(columns=_columns("What"), rows=tuple(rows), groups=tuple(groups)), Caution(text=CARE)]
+    plain = _without_points(piece)
+    if plain:
+        blocks.append(Paragraph(text=f"Held without points: {'; '.join(plain)}."))
+    return tuple(blocks)
+
+
+def _without_points(piece: Piece) -> list[str]:
+    counted: dict[str, int] = defaultdict(int)
+    for fixing in piece.fixings:
+        if not fixing.points:
+            first, second = (piece.part(part_id).draft.name for part_id in (fixing.part, fixing.into))
+            counted[f"{fixing.kind.value}, {first} and {second}"] += 1
+    return [f"{words} ({count})" if count > 1 else words for words, count in counted.items()]

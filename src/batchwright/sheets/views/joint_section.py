@@ -1,0 +1,254 @@
+"""A joint cut open along its tenon: each part hatched its own way, clearances and walls measured on the cut itself."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, plus
+from batchwright.model.draft import PartId
+from batchwright.model.piece import Joint, Mortise, Tenon
+from batchwright.sheets.scene.dimensioning import tiers
+from batchwright.sheets.scene.primitives import (
+    BODY,
+    Dimension,
+    Hatch,
+    HatchKind,
+    Item,
+    Level,
+    Note,
+    Side,
+    Straight,
+    Text,
+    Weight,
+)
+from batchwright.sheets.scene.metrics import text_width
+from batchwright.sheets.scene.scene import Scene
+from batchwright.sheets.scene.settle import settle
+from batchwright.sheets.scene.strokes import Stroke
+from batchwright.sheets.views.linework import line_items, ring
+from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.scales import chosen_scale
+from batchwright.solids.solid import Solid
+from batchwright.solids.trim import behind
+from batchwright.solids.view import SectionView, ViewLine, section_view
+
+ROOM = (120.0, 88.0)
+ROOM_ACROSS = (120.0, 66.0)
+"""Paper room of the section through the width and of the one through the thickness, dimensions left out [mm]."""
+BESIDE = 17.0
+"""How much wood is shown beside a tenon [mm]."""
+EDGE = 0.02
+"""A line nearer than this to where the wood was cut off is not drawn [mm]."""
+LEAST = 0.5
+"""Walls and gaps thinner than this are told by the table [mm]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window:
+    """What a section shows, in its own coordinates: x along the tenon from the shoulder, y across it [mm]."""
+
+    low: Vec2
+    high: Vec2
+
+    def on_rim(self, a: Vec2, b: Vec2) -> bool:
+        """Whether a line lies where the wood was cut off for the drawing."""
+        return any(
+            abs(a[axis] - limit) < EDGE and abs(b[axis] - limit) < EDGE
+            for axis in (0, 1)
+            for limit in (self.low[axis], self.high[axis])
+        )
+
+
+def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> Scene:
+    """A section along the tenon: through its width, or (across) through its thickness."""
+    plane = _plane(joint, across)
+    window = _window(joint, across)
+    names = _shown(joint, made)
+    near = [(name, _near(made.solids[PartId(name)], plane, window)) for name in names]
+    cut = section_view([(name, solid) for name, solid in near if solid is not None], plane, hidden=True)
+    size = (window.high[0] - window.low[0], window.high[1] - window.low[1])
+    scale = chosen_scale(size, ROOM_ACROSS if across else ROOM)
+    items: list[Item] = [item for owner, one in cut.cuts for item in _cut_items(owner, one.loops, joint, window)]
+    items += line_items(cut.view, lambda line: None if _on_rim(line, window) else _stroke(line))
+    items += _dimensions(joint, across, cut, window, scale, printing)
+    items += _names(joint, made, window, scale)
+    items += _neighbours(joint, made, cut)
+    way = "thickness" if across else "width"
+    about = f"section of {joint.id} through the {way} of the tenon"
+    return settle(Scene(items=tuple(items), name=f"section through the {way}", scale=scale, about=about))
+
+
+def _plane(joint: Joint, across: bool) -> Frame:
+    """Right on paper: along the tenon; up: its width, or its thickness; through the middle of the first tenon."""
+    tenon, frame = joint.tenons[0], joint.frame
+    middle = plus(plus(frame.origin, frame.x, tenon.centre[0]), frame.y, tenon.centre[1])
+    up = frame.y if across else frame.x
+    return Frame(middle, frame.z, up, cross(frame.z, up))
+
+
+def _window(joint: Joint, across: bool) -> Window:
+    tenon, mortise = joint.tenons[0], joint.mortises[0]
+    half = (max(tenon.thickness, mortise.width) if across else max(tenon.width, mortise.length)) / 2.0
+    more = max((_off(joint, other, across) for other in joint.tenons), default=0.0)
+    reach = half + max(BESIDE, 28.0 - half) + more
+    haunch = 0.0 if across else tenon.haunch_width
+    left = min(50.0, max(30.0, tenon.length + 8.0))
+    right = max(mortise.depth, tenon.length) + 26.0
+    return Window(low=(-left, -reach + min(haunch, 0.0)), high=(right, reach + max(haunch, 0.0)))
+
+
+def _off(joint: Joint, other: Tenon, across: bool) -> float:
+    """How far another tenon of the same joint lies from the first one, its own half counted."""
+    axis = 1 if across else 0
+    return abs(other.centre[axis] - joint.tenons[0].centre[axis])
+
+
+def _shown(joint: Joint, made: Made) -> list[str]:
+    """The two parts, and the parts whose tenons come near inside the mortised one."""
+    near = {other.part for other in made.piece.joints if other.id in joint.meets}
+    return [joint.part, joint.into, *sorted(near - {joint.part, joint.into})]
+
+
+def _near(solid: Solid, plane: Frame, window: Window) -> Solid | None:
+    """What of a solid lies in the window; None where nothing does."""
+    limits = ((plane.x, window.low[0], window.high[0]), (plane.y, window.low[1], window.high[1]))
+    try:
+        for direction, low, high in limits:
+            for reach, sign in ((high, 1.0), (low, -1.0)):
+                z: Vec3 = (direction[0] * sign, direction[1] * sign, direction[2] * sign)
+                solid = behind(solid, Frame(plus(plane.origin, direction, reach), plane.y, plane.z, z))
+    except ValueError:
+        return None
+    return solid
+
+
+def _stroke(line: ViewLine) -> Stroke | None:
+    """What stands behind the cut; of what is hidden only joints, light."""
+    if line.visible:
+        return Stroke.VISIBLE
+    return Stroke.FAINT if line.kind in ("tenon", "mortise", "housing") else None
+
+
+def _on_rim(line: ViewLine, window: Window) -> bool:
+    points = [(float(x), float(y)) for x, y in line.points]
+    return all(window.on_rim(a, b) for a, b in zip(points, points[1:], strict=False))
+
+
+def _cut_items(owner: str, loops: tuple[Array, ...], joint: Joint, window: Window) -> list[Item]:
+    kind = {joint.part: HatchKind.CUT, joint.into: HatchKind.CUT_OTHER}.get(PartId(owner), HatchKind.END_GRAIN)
+    items: list[Item] = [Hatch(rings=tuple(ring(loop) for loop in loops), kind=kind)]
+    for loop in loops:
+        points = ring(loop)
+        for a, b in zip(points, (*points[1:], points[0]), strict=True):
+            stroke = Stroke.FAINT if window.on_rim(a, b) else Stroke.CUT
+            items.append(Straight(start=a, end=b, stroke=stroke))
+    return items
+
+
+def _dimensions(
+    joint: Joint, across: bool, cut: SectionView, window: Window, scale: float, printing: Printing
+) -> list[Item]:
+    """Below: tenon, mortise, wall beyond it. Left: the tenon and its shoulders. Right: the mortise and its walls."""
+    tenon, mortise = joint.tenons[0], joint.mortises[0]
+    loops = {owner: one.loops for owner, one in cut.cuts}
+    base = window.low[1]
+    below = [((0.0, tenon.length), printing.length(tenon.length))]
+    if not mortise.through:
+        below.append(((0.0, mortise.depth), printing.length(mortise.depth)))
+        wall = _beyond(_spans(loops.get(joint.into, ()), 1, 0.0), mortise.depth)
+        if wall is not None and wall[1] < window.high[0] - EDGE:
+            below.append((wall, printing.length(wall[1] - wall[0])))
+    rows = tuple(
+        Dimension(start=(low, base), end=(high, base), label=label, offset=-9.0, direction=(1.0, 0.0))
+        for (low, high), label in below
+    )
+    left = _spans(loops.get(joint.part, ()), 0, -3.0)
+    items: list[Item] = [*tiers(rows, scale, 8.0)]
+    items += _left(tenon, across, left, window, printing)
+    items += _right(
+        mortise, across, _spans(loops.get(joint.into, ()), 0, min(5.0, mortise.depth / 3)), window, printing
+    )
+    gap = mortise.depth - tenon.length
+    if not mortise.through and gap > 0.2 and not across:
+        text = f"{printing.fine(gap)} clear"
+        items.append(Note(tip=(tenon.length + gap / 2.0, 0.0), text=text, dx=12.0, dy=14.0))
+    return items
+
+
+def _left(tenon: Tenon, across: bool, wood: list[Vec2], window: Window, printing: Printing) -> list[Item]:
+    half = (tenon.thickness if across else tenon.width) / 2.0
+    x = window.low[0]
+    chain = [(-half, half)]
+    whole = next((one for one in wood if one[0] < 0.0 < one[1]), None)
+    if whole is not None:
+        low, high = whole
+        chain += [(low, -half)] if low > window.low[1] + EDGE else []
+        chain += [(half, high)] if high < window.high[1] - EDGE else []
+    return _uprights(chain, x, 9.0, printing)
+
+
+def _right(mortise: Mortise, across: bool, wood: list[Vec2], window: Window, printing: Printing) -> list[Item]:
+    half = (mortise.width if across else mortise.length) / 2.0
+    chain = [(-half, half)]
+    for low, high in wood:
+        whole = low > window.low[1] + EDGE and high < window.high[1] - EDGE
+        if whole and (high <= -half + 1.0 or low >= half - 1.0):
+            chain.append((low, high))
+    return _uprights(chain, window.high[0], -9.0, printing)
+
+
+def _uprights(chain: list[Vec2], x: float, offset: float, printing: Printing) -> list[Item]:
+    return [
+        Dimension(start=(x, low), end=(x, high), label=printing.length(high - low), offset=offset, direction=(0.0, 1.0))
+        for low, high in sorted(chain)
+        if high - low > LEAST
+    ]
+
+
+def _spans(loops: tuple[Array, ...], axis: int, value: float) -> list[Vec2]:
+    """Where the line on which coordinate `axis` is `value` runs in the wood of a cut: from, to."""
+    found: list[float] = []
+    for loop in loops:
+        a, b = loop, np.roll(loop, -1, axis=0)
+        over = (a[:, axis] <= value) != (b[:, axis] <= value)
+        share = (value - a[over, axis]) / (b[over, axis] - a[over, axis])
+        found += [float(one) for one in a[over, 1 - axis] + share * (b[over, 1 - axis] - a[over, 1 - axis])]
+    found.sort()
+    return list(zip(found[::2], found[1::2], strict=False))
+
+
+def _beyond(spans: list[Vec2], depth: float) -> Vec2 | None:
+    return next((one for one in spans if abs(one[0] - depth) < 1.0 and one[1] - one[0] > LEAST), None)
+
+
+def _names(joint: Joint, made: Made, window: Window, scale: float) -> list[Item]:
+    """Over the drawing: the tenoned part to the left, the mortised one to the right, one higher if they would meet."""
+    names = [made.piece.part(part_id).draft.name for part_id in (joint.part, joint.into)]
+    wide = sum(text_width(name, BODY, Weight.BOLD) for name in names) + 6.0
+    lift = BODY * 1.5 if wide > (window.high[0] - window.low[0]) * scale else 0.0
+    top = window.high[1] + 3.0 / scale
+    return [
+        Text(at=(window.low[0], top), text=names[0], side=Side.START, level=Level.BASE, weight=Weight.BOLD),
+        Text(
+            at=(window.high[0], top + lift / scale),
+            text=names[1],
+            side=Side.END,
+            level=Level.BASE,
+            weight=Weight.BOLD,
+        ),
+    ]
+
+
+def _neighbours(joint: Joint, made: Made, cut: SectionView) -> list[Item]:
+    """The parts whose tenons are cut through as well, by name."""
+    items: list[Item] = []
+    for owner, one in cut.cuts:
+        if owner in (joint.part, joint.into) or not one.loops:
+            continue
+        middle = max(one.loops, key=len).mean(axis=0)
+        name = made.piece.part(PartId(owner)).draft.name
+        items.append(Note(tip=(float(middle[0]), float(middle[1])), text=name, dx=14.0, dy=20.0, dot=True))
+    return items
