@@ -70,6 +70,8 @@ class Blank:
     """`stave 2 of 5` where several are glued up."""
     sawn: str = ""
     curved: bool = False
+    least_thickness: float = 0.0
+    """Least measured thickness that still planes out to the finished one [mm]; 0 where not said."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,8 +136,11 @@ class LumberPlan:
     area_bound: float
     """Least board area that any layout must use [mm^2]."""
     gap: float | None
-    """area_used / area_bound - 1."""
+    """area_used / area_bound - 1; None where something is not covered."""
     status: str
     verified: bool = False
     spacing: float = 0.0
+    """Chalk marks lie on whole multiples of this, counted from the trimmed end [mm]."""
     notes: tuple[str, ...] = ()
+    cost_bound: float | None = None
+    """Least that any layout must cost; None where not all boards have a price."""

@@ -115,6 +115,7 @@ def _blanks(line: _Line, shop: Shop) -> tuple[Blank, ...]:
             stave=f"{stave + 1} of {staves}" if staves > 1 else "",
             sawn=line.part.draft.sawn,
             curved=line.part.curved,
+            least_thickness=rough.block.thickness + shop.allowances.thickness.value if rough.coverable else 0.0,
         )
         for stave in range(staves)
     )
