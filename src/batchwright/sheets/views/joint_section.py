@@ -10,6 +10,7 @@ from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, plus
 from batchwright.model.draft import PartId
 from batchwright.model.piece import Joint, Mortise, Tenon
 from batchwright.sheets.scene.dimensioning import tiers
+from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import (
     BODY,
     Dimension,
@@ -23,7 +24,6 @@ from batchwright.sheets.scene.primitives import (
     Text,
     Weight,
 )
-from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Stroke

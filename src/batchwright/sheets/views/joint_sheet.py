@@ -129,7 +129,7 @@ def _size_table(joint: Joint, printing: Printing) -> Table:
             name,
             _shown_size(name, sized.value, printing),
             str(sized.trace.by.value),
-            _because(sized.trace.rule, sized.trace.why),
+            _because(sized.trace),
         )
         for name, sized in joint.sizes
     )
