@@ -122,7 +122,7 @@ hands: from the front
 middle: 6
 parts:
   leg: {count: four, box: {x: [8, 9 1/2], y: [0, 1 1/2], z: [0, 16]}}
-  long rail: {count: front and back, box: {x: [right leg, left leg], y: [3/8, 1 1/8], z: [12, 15]}}
+  long rail: {count: front and back, box: {x: [left leg, right leg], y: [3/8, 1 1/8], z: [12, 15]}}
   end rail: {count: pair, box: {x: [8 3/8, 9 1/8], y: [leg, back leg], z: [12, 15]}}
 joints:
   - {tenon: [long rail, end rail], into: leg, expect: 8}
@@ -135,7 +135,7 @@ hands: from the front
 middle: 152.4
 parts:
   leg: {count: four, box: {x: [203.2, 241.3], y: [0, 38.1], z: [0, 406.4]}}
-  long rail: {count: front and back, box: {x: [right leg, left leg], y: [9.525, 28.575], z: [304.8, 381]}}
+  long rail: {count: front and back, box: {x: [left leg, right leg], y: [9.525, 28.575], z: [304.8, 381]}}
   end rail: {count: pair, box: {x: [212.725, 231.775], y: [leg, back leg], z: [304.8, 381]}}
 joints:
   - {tenon: [long rail, end rail], into: leg, expect: 8}

@@ -179,11 +179,13 @@ def root_start(plan: Plan, box: _Box, own: bool) -> float:
 
     In line with its part at a steep angle the bar starts where the shoulder plane lies lowest under it: half its width
     times the tangent of the angle, at most its width. Square to a face, a tenon's bar runs back only so far that it
-    does not come out of its own part's side.
+    does not come out of its own part's side. Where the shoulder is set in or scribed, the face stands before it.
     """
     normal = plan.frame.turn_back(plan.site.contact.plane.normal)
     lowest = min(-(normal[0] * x + normal[1] * y) / normal[2] for x, y in box.corners)
     lowest = max(lowest, -2.0 * max(box.width, box.thickness))
+    if plan.site.ask.shoulder in ("let in", "scribed"):
+        return min(0.0, lowest) - plan.site.contact.hollow - ROOT
     if not own or plan.seat.angle_in == "mortise":
         return min(0.0, lowest) - ROOT
     beside = min(
