@@ -34,9 +34,7 @@ def frame(splay: float, rake: float, section: float, height: float) -> DraftPiec
     low = height - 3.0
     start = (7.0 + (17.0 - low) * a, 4.0 - (17.0 - low) * b, low)
     side = stick("right side", (start, (7.0, 15.0, low)), (0.75, 1.5), name="side", hand=Hand.RIGHT)
-    others = [
-        mirrored(part, part.id.replace("right", "left"), ACROSS_X, Hand.LEFT) for part in (leg, post, side)
-    ]
+    others = [mirrored(part, part.id.replace("right", "left"), ACROSS_X, Hand.LEFT) for part in (leg, post, side)]
     joints = (
         tenon("rail", "right leg, left leg"),
         tenon("right side, left side", "right leg, left leg, right post, left post"),

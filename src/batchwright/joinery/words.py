@@ -10,15 +10,17 @@ from batchwright.geometry.frame import Vec3
 from batchwright.handbook.joint_rules import joint_rule
 from batchwright.model.draft import DraftPiece, Hands
 
-SLIGHT = 25.4 / 64
-"""Below this an inch fraction would round to nothing much: thousandths are told instead [mm]."""
+SLIGHT = 25.4 / 16
+"""Below this a fraction of an inch says too little, unless it is one: thousandths are told instead [mm]."""
+EXACT = 25.4 / 2000
 
 
 def say(length: float, units: str) -> str:
     """A length [mm] in the piece's units: `1 3/4 in`, `44.5 mm`; small ones in thousandths or hundredths."""
     if units == "mm":
         return f"{length:.2f} mm" if abs(length) < 2.0 else f"{print_length(length, Unit.MILLIMETRES)} mm"
-    if abs(length) < SLIGHT:
+    off = abs(length * 64.0 / 25.4 - round(length * 64.0 / 25.4)) * 25.4 / 64.0
+    if abs(length) < SLIGHT and off > EXACT:
         return f"{length / 25.4:.3f} in"
     return f"{print_length(length, Unit.INCHES, 64)} in"
 

@@ -137,7 +137,9 @@ def test_hollow_under_a_flat_shoulder_is_the_sagitta(radius: float) -> None:
 def test_let_in_moves_the_shoulder_to_the_bottom_of_the_hollow() -> None:
     rail = box("rail", (-10, 12), (-1, 1), (8, 11), grain="x")
     flat = complete(piece(round_post(6.0), rail, joints=(tenon("rail", "post", thickness=INCH / 2),)))
-    sunk = complete(piece(round_post(6.0), rail, joints=(tenon("rail", "post", thickness=INCH / 2, shoulder="let in"),)))
+    sunk = complete(
+        piece(round_post(6.0), rail, joints=(tenon("rail", "post", thickness=INCH / 2, shoulder="let in"),))
+    )
     (one,), (two,) = flat.joints, sunk.joints
     assert two.shoulder.point[0] - one.shoulder.point[0] == pytest.approx(one.hollow, abs=1e-6)
     assert two.hollow == 0.0
@@ -182,7 +184,9 @@ def test_a_face_narrower_than_the_section_keeps_the_tenon_inside_by_a_quarter_in
 
 def test_two_faces_are_told_with_their_share() -> None:
     """A rail that comes up to a post with a corner sawn off: three quarters of it to the flat."""
-    shape = polygon_outline([(10 * INCH, 0), (13 * INCH, 0), (13 * INCH, 3 * INCH), (12 * INCH, 3 * INCH), (10 * INCH, 2 * INCH)])
+    shape = polygon_outline(
+        [(10 * INCH, 0), (13 * INCH, 0), (13 * INCH, 3 * INCH), (12 * INCH, 3 * INCH), (10 * INCH, 2 * INCH)]
+    )
     body = Prism(outline=shape, low=0.0, high=20 * INCH)
     post = DraftPart(
         id=PartId("post"), name="post", frame=Frame(), shape=Shape(body=body), grain=(0, 0, 1), wood="white oak"
