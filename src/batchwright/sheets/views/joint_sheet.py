@@ -58,10 +58,11 @@ def joint_blocks(group: tuple[Joint, ...], made: Made, printing: Printing) -> tu
         caption = f"Through the tenon's {way}, {scale_words(scene.scale)}: {joint.part} into {joint.into}."
         blocks.append(Drawing(scene=scene, caption=caption, alt=scene.about))
     blocks += [_machine_numbers(joint, printing), *(Paragraph(text=words) for words in _words(joint, printing))]
-    blocks += [*_angle_blocks(group, printing), Caution(text=CARE), _size_table(joint, printing)]
+    angles = _angle_blocks(group, printing)
+    blocks += [*(angles or [Paragraph(text=_where_words(group, made))]), Caution(text=CARE)]
+    blocks.append(_size_table(joint, printing))
     if joint.measures:
         blocks.append(_measure_table(joint, printing))
-    blocks.append(Paragraph(text=_where_words(group, made)))
     if joint.pegs and joint.pegs[0].draw:
         blocks.append(Caution(text="Draw-bore: the hole in the tenon lies nearer the shoulder, never further from it."))
     return tuple(blocks)
@@ -75,15 +76,15 @@ def _drawn_one(group: tuple[Joint, ...], made: Made) -> Joint:
 def _machine_numbers(joint: Joint, printing: Printing) -> KeyNumbers:
     """What is set on the machines, for mortise and for tenon."""
     tenon, mortise = joint.tenons[0], joint.mortises[0]
-    numbers = (
-        ("mortise wide", printing.length(mortise.width)),
-        ("long", printing.length(mortise.length)),
-        ("deep", "through" if mortise.through else printing.length(mortise.depth)),
-        ("tenon thick", printing.length(tenon.thickness)),
-        ("wide", printing.length(tenon.width)),
-        ("long", printing.length(tenon.length)),
+    deep = "through" if mortise.through else printing.length(mortise.depth)
+    cut = " × ".join((printing.length(mortise.width), printing.length(mortise.length), deep))
+    left = " × ".join(printing.length(size) for size in (tenon.thickness, tenon.width, tenon.length))
+    return KeyNumbers(
+        numbers=(
+            KeyNumber(label="mortise: wide × long × deep", value=cut, points=18.0),
+            KeyNumber(label="tenon: thick × wide × long", value=left, points=18.0),
+        )
     )
-    return KeyNumbers(numbers=tuple(KeyNumber(label=label, value=value, points=18.0) for label, value in numbers))
 
 
 def _angle_blocks(group: tuple[Joint, ...], printing: Printing) -> list[Block]:

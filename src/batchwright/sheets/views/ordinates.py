@@ -37,11 +37,12 @@ def ordinates(outline: Outline, unit: Unit, length: float) -> tuple[Ordinate, ..
     inner = [index * step for index in range(first, math.ceil(high / step)) if index * step - low > step * 0.15]
     inner = [x for x in inner if high - x > step * 0.15]
     hair = 1e-3
-    found = [_at(outline, x) for x in (low + hair, *inner, high - hair)]
+    found = [ordinate_at(outline, x) for x in (low + hair, *inner, high - hair)]
     return tuple(one for one in found if one is not None)
 
 
-def _at(outline: Outline, x: float) -> Ordinate | None:
+def ordinate_at(outline: Outline, x: float) -> Ordinate | None:
+    """Where the outline crosses a place along the part; None beyond its ends."""
     heights = [point[1] for point in path_at_coordinate(outline.segments, 0, x)]
     return Ordinate(x, min(heights), max(heights)) if heights else None
 
@@ -78,5 +79,5 @@ def tapers(width: Outline | None, thickness: Outline | None, size: tuple[float, 
 
 
 def _across(outline: Outline | None, x: float, otherwise: float) -> float:
-    at = None if outline is None else _at(outline, x)
+    at = None if outline is None else ordinate_at(outline, x)
     return otherwise if at is None else at.far - at.near

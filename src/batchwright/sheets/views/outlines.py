@@ -2,28 +2,47 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+
 from batchwright.geometry.frame import Vec2
 from batchwright.geometry.outline import Outline, bounds
 from batchwright.model.draft import Hand
-from batchwright.model.piece import Feature, FeatureKind, Kind, Part
+from batchwright.model.piece import FeatureKind, Kind, Part, Piece
+from batchwright.model.shape import Tool
 from batchwright.sheets.scene.primitives import (
     BODY,
+    SMALL,
     CheckBar,
     Curve,
     Item,
+    Level,
     Mark,
     MarkKind,
+    Note,
     Polygon,
     Side,
+    Straight,
     Text,
     Weight,
 )
 from batchwright.sheets.scene.scene import Scene
+from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Fill, Stroke
 from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
+from batchwright.sheets.views.bevels import bevels
+from batchwright.sheets.views.naming import Lettered, lettered
+from batchwright.sheets.views.ordinates import ordinate_at
 from batchwright.sheets.views.printing import Printing
 
 Box = tuple[float, float, float, float]
+
+REFERENCE = "heavy arrow: reference end"
+CARE = (
+    "Joints first, while the blank is square. Saw outside the line, clean up to it.",
+    "Band saw, router: guards and hold-downs as the machine's manual says; cut from the high of a curve downhill.",
+)
+"""Printed under every outline."""
 
 
 def needs_outline(part: Part) -> bool:
@@ -31,30 +50,62 @@ def needs_outline(part: Part) -> bool:
     return part.curved and (part.outline is not None or part.edge_outline is not None)
 
 
-def outline_scenes(part: Part, kind: Kind, printing: Printing) -> tuple[Scene, ...]:
+def outline_scenes(part: Part, kind: Kind, piece: Piece, printing: Printing) -> tuple[Scene, ...]:
     """The pattern on the face side and, where the edge is sawn as well, the one on the face edge. Scale 1."""
-    scenes = []
-    if part.outline is not None:
-        scenes.append(_scene(part, kind, part.outline, bench_view(part, Seen.FACE_SIDE), printing))
-    if part.edge_outline is not None:
-        scenes.append(_scene(part, kind, part.edge_outline, bench_view(part, Seen.FACE_EDGE), printing))
-    return tuple(scenes)
+    faces = ((part.outline, Seen.FACE_SIDE), (part.edge_outline, Seen.FACE_EDGE))
+    items = lettered(part, piece)
+    twice = part.outline is not None and part.edge_outline is not None
+    return tuple(
+        _scene(
+            Pattern(
+                part=part,
+                kind=kind,
+                piece=piece,
+                outline=outline,
+                view=bench_view(part, seen),
+                items=items,
+                twice=twice,
+            ),
+            printing,
+        )
+        for outline, seen in faces
+        if outline is not None
+    )
 
 
-def _scene(part: Part, kind: Kind, outline: Outline, view: BenchView, printing: Printing) -> Scene:
-    box = _on_paper(bounds(outline), view)
-    low_x, low_y, high_x, high_y = box
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """What one outline is drawn from; `twice` where the part is sawn on two faces."""
+
+    part: Part
+    kind: Kind
+    piece: Piece
+    outline: Outline
+    view: BenchView
+    items: tuple[Lettered, ...]
+    twice: bool
+
+    @property
+    def box(self) -> Box:
+        """The box round the outline, within the part's length, on paper [mm]."""
+        low, near, high, far = bounds(self.outline)
+        return _on_paper((max(low, 0.0), near, min(high, self.part.length), far), self.view)
+
+
+def _scene(pattern: Pattern, printing: Printing) -> Scene:
+    part, kind, view, box = pattern.part, pattern.kind, pattern.view, pattern.box
     items: list[Item] = [_blank(box)]
-    items.append(Curve(path=view.path(outline.segments), stroke=Stroke.PATTERN, closed=True))
-    for feature in part.features:
-        items += _feature(feature, view)
-    items.append(Mark(kind=MarkKind.GRAIN, at=((low_x + high_x) / 2.0, high_y + 10.0), size=40.0))
-    items.append(Mark(kind=MarkKind.DATUM, at=(view.run * 0.0, high_y), size=6.0))
-    items += _title(part, kind, view.seen, box, printing)
-    items.append(CheckBar(at=(low_x + 10.0, low_y - 24.0)))
+    items.append(Curve(path=view.path(pattern.outline.segments), stroke=Stroke.PATTERN, closed=True))
+    items += _shoulders(pattern)
+    for one in pattern.items:
+        items += _feature(one, view, printing)
+    items += _bench_marks(pattern)
+    items += _words(pattern, printing)
+    items.append(CheckBar(at=(box[0] + 6.0, box[1] - 34.0)))
     hand = f", {kind.hand.value}" if kind.hand is not Hand.NONE else ""
     about = f"full-size outline of {kind.name}{hand}, seen on the {view.seen.value}"
-    return Scene(items=tuple(items), name=f"{kind.id}, {view.seen.value}", scale=1.0, about=about)
+    name = f"{part.kind}, {view.seen.value}"
+    return settle(Scene(items=tuple(items), name=name, scale=1.0, about=about))
 
 
 def _on_paper(box: Box, view: BenchView) -> Box:
@@ -72,25 +123,137 @@ def _blank(box: Box) -> Polygon:
     return Polygon(rings=(ring,), fill=Fill.NONE, stroke=Stroke.BLANK)
 
 
-def _feature(feature: Feature, view: BenchView) -> list[Item]:
-    """A joint as its window: full line where it is cut in the face seen, dashed where it lies in another."""
-    low, high = view.point(feature.box[0]), view.point(feature.box[1])
-    ring: tuple[Vec2, ...] = (low, (high[0], low[1]), high, (low[0], high[1]))
-    stroke = Stroke.WITNESS if feature.face == view.seen.value else Stroke.HIDDEN
-    items: list[Item] = [Polygon(rings=(ring,), fill=Fill.NONE, stroke=stroke)]
-    if feature.kind is FeatureKind.MORTISE:
-        middle = ((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0)
-        items.append(Mark(kind=MarkKind.CENTRE, at=middle, size=4.0))
+def _shoulders(pattern: Pattern) -> list[Item]:
+    """Every shoulder across the part, and the warning that an eased edge stops there."""
+    items: list[Item] = []
+    for bevel in bevels(pattern.part, pattern.piece):
+        if not bevel.shoulder:
+            continue
+        first, second = bevel.points
+        if pattern.view.seen is Seen.FACE_EDGE:
+            first, second = (bevel.marks[0], 0.0), (bevel.marks[2], pattern.part.thickness)
+        a, b = pattern.view.pair(*first), pattern.view.pair(*second)
+        items.append(Straight(start=a, end=b, stroke=Stroke.WITNESS))
+        inner = 1.0 if bevel.end.value == "reference end" else -1.0
+        turn = pattern.view.run * inner
+        words = Text(
+            at=((a[0] + b[0]) / 2.0 + turn * 2.0, (a[1] + b[1]) / 2.0),
+            text="shoulder: no rounding past here",
+            size=SMALL,
+            angle=math.pi / 2.0,
+            side=Side.MIDDLE,
+            level=Level.TOP if turn > 0.0 else Level.BASE,
+        )
+        if abs(a[1] - b[1]) > 58.0:
+            items.append(words)
+        else:
+            tip = ((a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0)
+            items.append(Note(tip=tip, text="shoulder: no rounding past here", size=SMALL, dx=turn * 10.0, dy=14.0))
     return items
 
 
-def _title(part: Part, kind: Kind, seen: Seen, box: Box, printing: Printing) -> list[Item]:
-    hand = f", {kind.hand.value.upper()}" if kind.hand is not Hand.NONE else ""
-    first = f"{printing.number_of(kind.id)}  {kind.name}{hand}: part outline, {seen.value} up"
-    size = " × ".join(printing.length(value) for value in (part.length, part.width, part.thickness))
-    second = f"{size} thick; make {printing.total_of(kind.id)}; {printing.hand_line()}"
-    at = (box[0], box[3] + 20.0)
-    return [
-        Text(at=(at[0], at[1] + BODY * 1.6), text=first, size=BODY * 1.3, weight=Weight.BOLD, side=Side.START),
-        Text(at=at, text=second, size=BODY, side=Side.START),
+def _feature(one: Lettered, view: BenchView, printing: Printing) -> list[Item]:
+    """A joint as the shadow of its tool: full line where it is cut in the face seen, dashed where in another."""
+    feature = one.feature
+    shown = feature.face == view.seen.value or feature.kind is FeatureKind.TENON
+    ring = _shadow(feature.tool, view) if feature.tool is not None else _box_ring(one, view)
+    stroke = Stroke.WITNESS if shown else Stroke.HIDDEN
+    items: list[Item] = [Polygon(rings=(ring,), fill=Fill.NONE, stroke=stroke)]
+    if feature.kind is FeatureKind.HAUNCH:
+        return items
+    low, high = view.point(feature.box[0]), view.point(feature.box[1])
+    middle = ((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0)
+    if feature.kind is FeatureKind.MORTISE:
+        items.append(Mark(kind=MarkKind.CENTRE, at=middle, size=4.0))
+        words = f"{one.letter}  {feature.face}, {printing.length(feature.depth)} deep"
+    else:
+        words = f"{one.letter}  {printing.length(feature.depth)} long"
+        xs = [point[0] for point in ring]
+        middle = ((min(xs) + max(xs)) / 2.0, middle[1])
+    items.append(Note(tip=middle, text=words, dx=8.0, dy=9.0, dot=True, size=BODY))
+    return items
+
+
+def _box_ring(one: Lettered, view: BenchView) -> tuple[Vec2, ...]:
+    low, high = view.point(one.feature.box[0]), view.point(one.feature.box[1])
+    return (low, (high[0], low[1]), high, (low[0], high[1]))
+
+
+def _shadow(tool: Tool, view: BenchView) -> tuple[Vec2, ...]:
+    """The outline of a bar seen square to the face: the convex hull of its eight corners."""
+    corners = [
+        view.point(tool.frame.to_world((x * tool.width / 2.0, y * tool.thickness / 2.0, z)))
+        for x in (-1.0, 1.0)
+        for y in (-1.0, 1.0)
+        for z in (tool.start, tool.end)
     ]
+    return convex_hull(corners)
+
+
+def convex_hull(points: list[Vec2]) -> tuple[Vec2, ...]:
+    """The smallest convex polygon round points, counter-clockwise (Andrew's monotone chain, 1979)."""
+    ordered = sorted({(round(x, 6), round(y, 6)) for x, y in points})
+
+    def half(chain: list[Vec2]) -> list[Vec2]:
+        out: list[Vec2] = []
+        for point in chain:
+            while len(out) > 1 and _turn(out[-2], out[-1], point) <= 1e-9:
+                out.pop()
+            out.append(point)
+        return out[:-1]
+
+    return (*half(ordered), *half(ordered[::-1]))
+
+
+def _turn(a: Vec2, b: Vec2, c: Vec2) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _bench_marks(pattern: Pattern) -> list[Item]:
+    """On the wood: the face mark with its tail to the face edge, the grain; at the reference end its arrow."""
+    view, part = pattern.view, pattern.part
+    spans = sorted((one.feature.box[0][0], one.feature.box[1][0]) for one in pattern.items)
+    free: list[Vec2] = []
+    reached = 0.0
+    for low, high in (*spans, (part.length, part.length)):
+        free.append((reached, low))
+        reached = max(reached, high)
+    low, high = max(free, key=lambda one: one[1] - one[0])
+    face, grain = (_middle_at(pattern, low + (high - low) * share) for share in (0.2, 0.6))
+    kind = MarkKind.FACE_SIDE if view.seen is Seen.FACE_SIDE else MarkKind.FACE_EDGE
+    turned = math.pi if view.seen is Seen.FACE_SIDE else 0.0
+    ahead = 0.0 if view.run > 0.0 else math.pi
+    return [
+        Mark(kind=kind, at=face, size=10.0, angle=turned),
+        Mark(kind=MarkKind.GRAIN, at=grain, size=18.0),
+        Text(at=(grain[0], grain[1] + 5.0), text="grain", size=SMALL, side=Side.MIDDLE, loose=True),
+        Mark(kind=MarkKind.DATUM, at=(0.0, pattern.box[3] + 5.0), size=6.0, angle=ahead),
+    ]
+
+
+def _middle_at(pattern: Pattern, x: float) -> Vec2:
+    at = ordinate_at(pattern.outline, x)
+    across = pattern.part.width / 2.0 if at is None else (at.near + at.far) / 2.0
+    return pattern.view.pair(x, across)
+
+
+def _words(pattern: Pattern, printing: Printing) -> list[Item]:
+    """The name of the line, the hand, the face; what the broken line is; cautions."""
+    part, kind, box = pattern.part, pattern.kind, pattern.box
+    hand = f", {kind.hand.value.upper()} HAND" if kind.hand is not Hand.NONE else ""
+    seen = pattern.view.seen.value
+    title = f"{printing.number_of(kind.id)}  {kind.name}{hand}: PART OUTLINE, {seen} up"
+    size = printing.block(part.length, part.width, part.thickness).replace("\u00a0", " ")
+    again = "; sawn twice: see its other outline" if pattern.twice else ""
+    second = f"{size}; make {printing.total_of(kind.id)}; {printing.hand_line()}{again}"
+    wide, tall = printing.length(box[2] - box[0]), printing.length(box[3] - box[1])
+    blank = f"BLANK OUTLINE (long dashes), at least {wide} × {tall}; {REFERENCE}"
+    lines = [(title, BODY * 1.25, Weight.BOLD), (second, BODY, Weight.NORMAL), (blank, BODY, Weight.BOLD)]
+    items: list[Item] = []
+    y = box[3] + 31.0
+    for text, letters, weight in lines:
+        items.append(Text(at=(box[0], y), text=text, size=letters, weight=weight))
+        y -= 7.0
+    for index, text in enumerate(CARE):
+        items.append(Text(at=(box[0], box[1] - 8.0 - 5.0 * index), text=text, size=SMALL))
+    return items

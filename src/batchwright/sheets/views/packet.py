@@ -246,7 +246,7 @@ def pattern_scenes(contents: Contents) -> list[tuple[Scene, Part]]:
         (scene, part)
         for kind, part in _kinds(contents)
         if needs_outline(part)
-        for scene in outline_scenes(part, kind, contents.printing)
+        for scene in outline_scenes(part, kind, contents.made.piece, contents.printing)
     ]
 
 
