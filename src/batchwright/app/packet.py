@@ -110,7 +110,7 @@ def _outlines(planned: Planned, contents: Contents) -> dict[str, bytes]:
 def _rods(planned: Planned, contents: Contents) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
     for direction in DIRECTIONS:
-        scene = rod_scene(contents.made.piece, contents.made.bounds, direction, contents.printing)
+        scene = rod_scene(contents.made.piece, contents.made.bare_bounds, direction, contents.printing)
         files[f"rods/{direction.name}.svg"] = render_svg(scene).encode()
         files[f"rods/{direction.name}.dxf"] = render_dxf(scene, DxfForm(inches=planned.inches)).encode()
     _print(files, "rods/full-size-roll.pdf", roll_packet(contents), planned)

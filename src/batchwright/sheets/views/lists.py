@@ -9,9 +9,11 @@ from batchwright.model.draft import SizeKind, SizeValue
 from batchwright.model.piece import KindId
 from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList, CuttingRow, Family, MachinePass
-from batchwright.sheets.scene.sheet import Block, Caution, Column, Heading, Paragraph, Table
+from batchwright.sheets.scene.sheet import Beside, Block, Caution, Column, Heading, Paragraph, Table
 from batchwright.sheets.views.printing import Printing
 
+MANY_SIZES = 11
+"""More sizes than this stand in two columns, without their notes."""
 MACHINE_CAUTION = (
     "Short, thin and narrow stock is dangerous at the jointer, planer and saw: keep to the least sizes in your "
     "machine's own manual, gang short parts, and use push blocks and guards."
@@ -36,9 +38,9 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
         rows += [_cutting_row(row, numbers[row.kind], printing) for row in by_family[family.name]]
     table = Table(
         columns=(
-            Column(title="No.", share=0.5, number=True, key=True),
+            Column(title="No.", share=0.5, number=True),
             Column(title="Part", share=2.6),
-            Column(title="Make", share=0.75, number=True, key=True),
+            Column(title="Make", share=0.75, number=True),
             Column(title="Finished length × width × thickness", share=3.2),
             Column(title="Shoulder to shoulder", share=1.3),
             Column(title="Rough length × width", share=2.1),
@@ -116,7 +118,7 @@ def _machine_table(
         Column(title="Stock", share=0.6),
         Column(title="No.", share=0.4, number=True),
         Column(title="Part", share=2.6),
-        Column(title="Pieces", share=0.6, number=True, key=True),
+        Column(title="Pieces", share=0.6, number=True),
         Column(title="Done", share=0.4, ticks=1),
     )
     return Table(columns=columns, rows=tuple(rows))
@@ -223,18 +225,31 @@ def size_blocks(sizes: tuple[SizeValue, ...], printing: Printing) -> tuple[Block
         return f"{value:g}" if size.kind is SizeKind.NUMBER else printing.length(value)
 
     rows = tuple(
-        (size.name, shown(size, size.value), shown(size, size.low), shown(size, size.high), size.by.value, size.note)
+        (size.name, shown(size, size.value), _between(shown(size, size.low), shown(size, size.high)), size.by.value)
         for size in sizes
     )
     columns = (
         Column(title="Size", share=1.6),
         Column(title="Is", share=1.0, number=True, key=True),
-        Column(title="From", share=0.9, number=True),
-        Column(title="To", share=0.9, number=True),
+        Column(title="May be", share=1.2, number=True),
         Column(title="Decided by", share=1.1),
         Column(title="Note", share=2.6),
     )
-    return (Table(columns=columns, rows=rows),)
+    if len(sizes) <= MANY_SIZES:
+        full = tuple((*row, size.note) for row, size in zip(rows, sizes, strict=True))
+        return (Table(columns=columns, rows=full),)
+    half = (len(rows) + 1) // 2
+    halves = [Table(columns=columns[:3], rows=tuple(row[:3] for row in some)) for some in (rows[:half], rows[half:])]
+    told = sorted({row[3] for row in rows})
+    by = "; ".join(f"{who}: {', '.join(row[0] for row in rows if row[3] == who)}" for who in told[1:] or told[:0])
+    words = f"Decided by {told[0]}{' where not said otherwise; by ' + by if by else ''}."
+    return (Beside(left=(halves[0],), right=(halves[1],)), Paragraph(text=words, small=True))
+
+
+def _between(low: str, high: str) -> str:
+    if low and high:
+        return f"{low} to {high}"
+    return f"from {low}" if low else f"to {high}" if high else ""
 
 
 def finding_blocks(findings: tuple[Finding, ...]) -> tuple[Block, ...]:

@@ -35,6 +35,11 @@ class Made:
         solid = placed(recipe_solid(body), part.recipe.frame)
         return vec3(solid.bounds[0]), vec3(solid.bounds[1])
 
+    @property
+    def bare_bounds(self) -> Bounds:
+        """The box round each part without its tenons."""
+        return {part.id: self.bare(part) for part in self.piece.parts}
+
     def all_solids(self) -> list[tuple[str, Solid]]:
         """Name and solid of every part, in the piece's order."""
         return [(part.id, self.solids[part.id]) for part in self.piece.parts]

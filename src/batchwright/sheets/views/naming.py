@@ -5,6 +5,7 @@ from __future__ import annotations
 import string
 from dataclasses import dataclass, replace
 
+from batchwright.geometry.frame import Vec2
 from batchwright.model.draft import PartId
 from batchwright.model.piece import Feature, FeatureKind, JointId, Part, Piece
 
@@ -74,3 +75,22 @@ def _words(feature: Feature, part: Part, pair: tuple[PartId, PartId] | None, cal
         return feature.label or feature.kind.value
     other = pair[1] if pair[0] == part.id else pair[0]
     return f"{feature.kind.value} {_LINKS.get(feature.kind, 'for')} {called[other]}"
+
+
+def clear_stretches(part: Part, items: tuple[Lettered, ...]) -> tuple[Vec2, ...]:
+    """The stretches along a part that nothing is cut in, tenons counted to their tips, the longest first [bench mm]."""
+    spans = sorted(_span(one.feature, part) for one in items)
+    free: list[Vec2] = []
+    reached = 0.0
+    for low, high in (*spans, (part.length, part.length)):
+        if low - reached > 1.0:
+            free.append((reached, low))
+        reached = max(reached, high)
+    return tuple(sorted(free or [(0.0, part.length)], key=lambda one: one[0] - one[1]))
+
+
+def _span(feature: Feature, part: Part) -> Vec2:
+    low, high = feature.box[0][0], feature.box[1][0]
+    if feature.kind is not FeatureKind.TENON:
+        return (low, high)
+    return (low, part.length) if feature.face == "far end" else (0.0, high)

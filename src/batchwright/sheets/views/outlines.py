@@ -31,7 +31,7 @@ from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Fill, Stroke
 from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
 from batchwright.sheets.views.bevels import bevels
-from batchwright.sheets.views.naming import Lettered, lettered
+from batchwright.sheets.views.naming import Lettered, clear_stretches, lettered
 from batchwright.sheets.views.ordinates import ordinate_at
 from batchwright.sheets.views.printing import Printing
 
@@ -88,8 +88,8 @@ class Pattern:
     @property
     def box(self) -> Box:
         """The box round the outline, within the part's length, on paper [mm]."""
-        low, near, high, far = bounds(self.outline)
-        return _on_paper((max(low, 0.0), near, min(high, self.part.length), far), self.view)
+        _, near, _, far = bounds(self.outline)
+        return _on_paper((0.0, near, self.part.length, far), self.view)
 
 
 def _scene(pattern: Pattern, printing: Printing) -> Scene:
@@ -167,7 +167,8 @@ def _feature(one: Lettered, view: BenchView, printing: Printing) -> list[Item]:
         items.append(Mark(kind=MarkKind.CENTRE, at=middle, size=4.0))
         words = f"{one.letter}  {feature.face}, {printing.length(feature.depth)} deep"
     else:
-        words = f"{one.letter}  {printing.length(feature.depth)} long"
+        what = "" if feature.kind is FeatureKind.TENON else f"{feature.kind.value}, "
+        words = f"{one.letter}  {what}{printing.length(feature.depth)} long"
         xs = [point[0] for point in ring]
         middle = ((min(xs) + max(xs)) / 2.0, middle[1])
     items.append(Note(tip=middle, text=words, dx=8.0, dy=9.0, dot=True, size=BODY))
@@ -212,13 +213,7 @@ def _turn(a: Vec2, b: Vec2, c: Vec2) -> float:
 def _bench_marks(pattern: Pattern) -> list[Item]:
     """On the wood: the face mark with its tail to the face edge, the grain; at the reference end its arrow."""
     view, part = pattern.view, pattern.part
-    spans = sorted((one.feature.box[0][0], one.feature.box[1][0]) for one in pattern.items)
-    free: list[Vec2] = []
-    reached = 0.0
-    for low, high in (*spans, (part.length, part.length)):
-        free.append((reached, low))
-        reached = max(reached, high)
-    low, high = max(free, key=lambda one: one[1] - one[0])
+    low, high = clear_stretches(part, pattern.items)[0]
     face, grain = (_middle_at(pattern, low + (high - low) * share) for share in (0.2, 0.6))
     kind = MarkKind.FACE_SIDE if view.seen is Seen.FACE_SIDE else MarkKind.FACE_EDGE
     turned = math.pi if view.seen is Seen.FACE_SIDE else 0.0

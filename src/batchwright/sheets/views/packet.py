@@ -58,9 +58,9 @@ SAFETY = (
 
 
 COVER = (104.0, 92.0)
-COVER_SMALL = (104.0, 66.0)
+COVER_SMALL = (104.0, 74.0)
 """Paper room of the picture on the cover, and where many sizes stand below it [mm]."""
-MANY_SIZES = 11
+FEW_SIZES = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +133,7 @@ def _cover(contents: Contents, where: View) -> Sheet:
     wood = contents.printing.wood(piece.draft.wood)
     place = "outdoors" if piece.draft.outdoors else "indoors"
     words = f"{piece.draft.name}, in {wood}, for use {place}; {contents.printing.hand_line()}."
-    many = len(piece.draft.sizes) > MANY_SIZES
+    many = len(piece.draft.sizes) > FEW_SIZES
     picture = Drawing(
         scene=fitted(where, COVER_SMALL if many else COVER, "the piece"), alt=f"picture of {piece.draft.name}"
     )
@@ -214,7 +214,7 @@ def _fixing_sheets(contents: Contents) -> list[Sheet]:
 
 
 def _rod_sheets(contents: Contents) -> list[Sheet]:
-    piece, bounds = contents.made.piece, contents.made.bounds
+    piece, bounds = contents.made.piece, contents.made.bare_bounds
     blocks: list[Block] = []
     for direction in DIRECTIONS:
         rows = rod_table(piece, bounds, direction, contents.printing)
@@ -259,7 +259,7 @@ def pattern_packet(contents: Contents, paper: Paper) -> Packet | None:
 def roll_packet(contents: Contents) -> Packet | None:
     """Each full-size outline and each rod as one page as long as it needs."""
     scenes = [scene for scene, _ in pattern_scenes(contents)]
-    rods = [rod_scene(contents.made.piece, contents.made.bounds, one, contents.printing) for one in DIRECTIONS]
+    rods = [rod_scene(contents.made.piece, contents.made.bare_bounds, one, contents.printing) for one in DIRECTIONS]
     sheets = [
         replace(
             _sheet(contents, f"roll-{scene.name}", scene.name, (FullSize(scene=scene, roll=True),)),

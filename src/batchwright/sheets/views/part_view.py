@@ -33,7 +33,7 @@ from batchwright.sheets.views.bevels import Bevel
 from batchwright.sheets.views.breaks import Broken, break_lines, broken
 from batchwright.sheets.views.fixings import fixing_spots
 from batchwright.sheets.views.made import Made
-from batchwright.sheets.views.naming import Lettered
+from batchwright.sheets.views.naming import Lettered, clear_stretches
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import REDUCTIONS, chosen_scale
 from batchwright.solids.view import Axes, View, view
@@ -211,15 +211,14 @@ def _part_way(stretch: Vec2, share: float) -> float:
 
 def _clear(look: Look) -> list[Vec2]:
     """The stretches of the drawing that nothing is cut or left out in, as drawn [true mm]."""
-    spans = [(one.feature.box[0][0], one.feature.box[1][0]) for one in look.items]
-    taken = sorted([*spans, *look.cut.left_out, (look.part.length, look.part.length)])
-    free: list[Vec2] = []
-    reached = 0.0
-    for low, high in taken:
-        if low > reached:
-            free.append((look.cut(reached), look.cut(low)))
-        reached = max(reached, high)
-    return free or [(0.0, look.cut(look.part.length))]
+    out: list[Vec2] = []
+    for low, high in clear_stretches(look.part, look.items):
+        cuts = sorted((max(a, low), min(b, high)) for a, b in look.cut.left_out if b > low and a < high)
+        reached = low
+        for first, last in (*cuts, (high, high)):
+            out.append((look.cut(reached), look.cut(first)))
+            reached = last
+    return out
 
 
 def _along(look: Look, paper: BenchView, seen: Seen, printing: Printing) -> list[Item]:

@@ -8,27 +8,28 @@ from dataclasses import dataclass
 from batchwright.geometry.frame import Vec3
 from batchwright.model.draft import PartId
 from batchwright.model.piece import Piece
+from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import (
     BODY,
     CheckBar,
     Item,
-    Level,
-    Mark,
-    MarkKind,
+    Polygon,
     Side,
     Straight,
     Text,
     Weight,
 )
 from batchwright.sheets.scene.scene import Scene
-from batchwright.sheets.scene.strokes import Stroke
+from batchwright.sheets.scene.strokes import Fill, Stroke
 from batchwright.sheets.views.printing import Printing
 
 Bounds = Mapping[PartId, tuple[Vec3, Vec3]]
 """Each part's least and greatest world coordinates, joints cut [mm]."""
 
-LANE = 11.0
+LANE = 10.0
 """Height of one part's lane on the rod [mm]; room for 12 pt letters."""
+END = 0.38
+"""Half the height of the mark that ends a lane, of the lane."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,69 +50,93 @@ DIRECTIONS = (
 
 @dataclass(frozen=True, slots=True)
 class _Lane:
-    """Parts that lie alike along the rod."""
+    """Parts that lie alike along the rod, counted from its datum; `both` where they reach as far on either side."""
 
     label: str
     low: float
     high: float
+    both: bool = False
+
+    def words(self, printing: Printing) -> str:
+        """`front leg: 11 to 12 3/4`; `crest rail: 10 3/4 each side`."""
+        if self.both:
+            return f"{self.label}: {printing.length(self.high)} each side"
+        return f"{self.label}: {printing.length(self.low)} to {printing.length(self.high)}"
 
 
 def rod_scene(piece: Piece, bounds: Bounds, direction: Direction, printing: Printing) -> Scene:
-    """One rod. Along it, a lane for each kind (parts that begin and end alike share one); marks run right across."""
+    """One rod. Along it, a lane for each kind (parts that begin and end alike share one), all from a bold datum."""
     lanes = _lanes(piece, bounds, direction)
-    datum = 0.0 if direction.name != "depth" else min(lane.low for lane in lanes)
-    items: list[Item] = []
-    low = min(0.0, *(lane.low - datum for lane in lanes))
-    high = max(lane.high - datum for lane in lanes)
+    high = max(lane.high for lane in lanes)
+    low = min(0.0, *(lane.low for lane in lanes))
     tall = LANE * (len(lanes) + 2)
+    items: list[Item] = []
     for y in (0.0, tall):
         items.append(Straight(start=(low - 5.0, y), end=(high + 5.0, y), stroke=Stroke.VISIBLE))
+    items.append(Polygon(rings=(((-1.2, 0.0), (0.0, 0.0), (0.0, tall), (-1.2, tall)),), fill=Fill.SOLID, stroke=None))
     items.append(Straight(start=(0.0, 0.0), end=(0.0, tall), stroke=Stroke.OUTLINE))
-    items.append(Mark(kind=MarkKind.DATUM, at=(0.0, 0.0), size=6.0))
+    items.append(Text(at=(2.0, 3.0), text=f"0 = {direction.datum}", size=BODY, weight=Weight.BOLD))
     for index, lane in enumerate(lanes):
-        items += _lane(lane, datum, tall - LANE * (index + 1), printing)
-    items.append(_title(piece, direction, low, tall))
-    items.append(CheckBar(at=(max(low, 0.0) + 8.0, -16.0)))
+        items += _lane(lane, tall - LANE * (index + 1.6), high, printing)
+    items.append(_title(piece, direction, tall))
+    items.append(CheckBar(at=(8.0, -14.0)))
     about = f"rod for {direction.name}, marks from {direction.datum}"
     return Scene(items=tuple(items), name=f"rod, {direction.name}", scale=1.0, about=about)
 
 
 def rod_table(piece: Piece, bounds: Bounds, direction: Direction, printing: Printing) -> tuple[tuple[str, ...], ...]:
     """The rod's marks as rows: part, from, to, both from the datum."""
-    lanes = _lanes(piece, bounds, direction)
-    datum = 0.0 if direction.name != "depth" else min(lane.low for lane in lanes)
     return tuple(
-        (lane.label, printing.length(lane.low - datum), printing.length(lane.high - datum), "") for lane in lanes
+        (
+            lane.label,
+            "each side" if lane.both else printing.length(lane.low),
+            printing.length(lane.high),
+            "",
+        )
+        for lane in _lanes(piece, bounds, direction)
     )
 
 
 def _lanes(piece: Piece, bounds: Bounds, direction: Direction) -> tuple[_Lane, ...]:
+    axis = direction.axis
+    datum = min(box[0][axis] for box in bounds.values()) if direction.name == "depth" else 0.0
     found: dict[tuple[str, int, int], _Lane] = {}
     for kind in piece.kinds:
         for part_id in kind.parts:
-            low, high = bounds[part_id][0][direction.axis], bounds[part_id][1][direction.axis]
+            low, high = bounds[part_id][0][axis] - datum, bounds[part_id][1][axis] - datum
             if direction.name == "width" and high <= 1e-6:
                 continue  # the other half is the mirror image
+            both = direction.name == "width" and abs(low + high) < 0.05
             key = (kind.name, round(low * 20), round(high * 20))
-            found.setdefault(key, _Lane(kind.name, low, high))
+            found.setdefault(key, _Lane(_named(piece, part_id, kind.name), 0.0 if both else low, high, both))
     return tuple(sorted(found.values(), key=lambda lane: (lane.low, lane.high, lane.label)))
 
 
-def _lane(lane: _Lane, datum: float, y: float, printing: Printing) -> list[Item]:
-    low, high = lane.low - datum, lane.high - datum
-    items: list[Item] = [
-        Straight(start=(low, y), end=(high, y), stroke=Stroke.PATTERN),
-        Straight(start=(low, y - LANE * 0.4), end=(low, y + LANE * 0.4), stroke=Stroke.PATTERN),
-        Straight(start=(high, y - LANE * 0.4), end=(high, y + LANE * 0.4), stroke=Stroke.PATTERN),
-    ]
-    words = f"{lane.label}: {printing.length(low)} to {printing.length(high)}"
-    room = high - low
-    inside = room > 2.6 * len(words)
-    at = (low + 2.0, y + 1.0) if inside else (high + 2.0, y - BODY * 0.35)
-    items.append(Text(at=at, text=words, size=BODY, side=Side.START, level=Level.BASE))
+def _named(piece: Piece, part_id: PartId, name: str) -> str:
+    """The part's name, with its number where it is one of a repeat."""
+    number = piece.part(part_id).draft.number
+    return f"{name} {number}" if number else name
+
+
+def _lane(lane: _Lane, y: float, reach: float, printing: Printing) -> list[Item]:
+    """The lane between its two marks; its words beyond it where there is room on the rod, before it, or on it."""
+    items: list[Item] = [Straight(start=(lane.low, y), end=(lane.high, y), stroke=Stroke.PATTERN)]
+    for x in (lane.low, lane.high):
+        items.append(Straight(start=(x, y - LANE * END), end=(x, y + LANE * END), stroke=Stroke.PATTERN))
+    words = lane.words(printing)
+    wide = text_width(words, BODY) + 4.0
+    level = y - BODY * 0.36
+    if lane.high + wide < reach:
+        items.append(Text(at=(lane.high + 2.0, level), text=words))
+    elif lane.low > wide + 2.0:
+        items.append(Text(at=(lane.low - 2.0, level), text=words, side=Side.END))
+    elif lane.high - lane.low > wide:
+        items.append(Text(at=(lane.low + 2.0, y + 1.2), text=words))
+    else:
+        items.append(Text(at=(lane.high + 2.0, level), text=words))
     return items
 
 
-def _title(piece: Piece, direction: Direction, low: float, tall: float) -> Text:
-    words = f"{piece.draft.name}: rod for {direction.name}. Marks from {direction.datum}. Print at actual size."
-    return Text(at=(max(low, 0.0) + 2.0, tall - LANE * 0.55), text=words, size=BODY, weight=Weight.BOLD)
+def _title(piece: Piece, direction: Direction, tall: float) -> Text:
+    words = f"{piece.draft.name}: rod for {direction.name}, marks from {direction.datum}. Print at actual size."
+    return Text(at=(2.0, tall - LANE * 0.62), text=words, size=BODY, weight=Weight.BOLD)
