@@ -50,7 +50,7 @@ def test_splayed_leg_true_length_and_lean(splay: float, rake: float) -> None:
 
 @pytest.mark.parametrize(("splay", "rake"), ANGLES)
 def test_level_rail_meets_splayed_leg_at_the_true_angles(splay: float, rake: float) -> None:
-    """Out of square asin(tan a / L); the shoulder leans tan a cos2 b on the front, tan a sin b cos b seen from above."""
+    """Out of square asin(tan a / L); the shoulder leans tan a cos2 b on the front, tan a sin b cos b from above."""
     made = splayed(splay, rake)
     a, b = math.radians(splay), math.radians(rake)
     length = math.sqrt(1 + math.tan(a) ** 2 + math.tan(b) ** 2)

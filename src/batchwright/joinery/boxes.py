@@ -5,9 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import product
 
-import numpy as np
-
-from batchwright.geometry.frame import Array, Frame, Vec3, cross, dot, norm
+from batchwright.geometry.frame import Frame, Vec3, cross, dot, norm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,13 +24,6 @@ class SpaceBox:
     def reach(self, way: Vec3) -> float:
         """Half its extent along a direction [mm]."""
         return sum(abs(dot(axis, way)) * half for axis, half in zip(self.axes, self.half))
-
-    def corners(self) -> Array:
-        """Its eight corners, shape (8, 3)."""
-        signs = np.array(list(product((-1.0, 1.0), repeat=3)))
-        axes = np.array(self.axes)
-        corners: Array = np.array(self.middle) + (signs * np.array(self.half)) @ axes
-        return corners
 
 
 def apart_by(a: SpaceBox, b: SpaceBox) -> float:

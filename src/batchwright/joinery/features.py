@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from batchwright.geometry.frame import Frame, Vec3, vec3
+from batchwright.geometry.frame import Vec3, vec3
 from batchwright.joinery.bench import Laid
-from batchwright.model.piece import Feature, FeatureKind, Joint, JointId
+from batchwright.model.piece import Feature, FeatureKind, JointId
 from batchwright.model.shape import Tool
 
 FACES = (("reference end", "far end"), ("face edge", "far edge"), ("face side", "back"))
@@ -85,8 +85,3 @@ def letter(number: int) -> str:
         number, rest = divmod(number - 1, len(letters))
         text = letters[rest] + text
     return text
-
-
-def joint_in_bench(joint: Joint, laid: Laid) -> Frame:
-    """A joint's frame in a part's bench coordinates."""
-    return joint.frame.seen_from(laid.frame)

@@ -13,7 +13,7 @@ from batchwright.joinery.contact import runs_along
 from batchwright.joinery.gaps import gap_ahead, meets_nothing
 from batchwright.joinery.sites import Lap, Site, first_met, laps_of, site_of
 from batchwright.joinery.standing import Standing
-from batchwright.joinery.words import Compass, say, say_angle, say_share
+from batchwright.joinery.words import Compass, say_angle, say_share
 from batchwright.model.draft import JointKind, JointStatement, PartId
 
 TENONED = (JointKind.TENON, JointKind.LOOSE_TENON, JointKind.DOWEL)
@@ -151,8 +151,3 @@ def _two_on_one_end(first: Site, second: Site) -> Fault:
         why=f"joint {first.statement.number} has cut its shoulder there already",
         mend="name both parts in one statement (the first met wins), or narrow one with `at`",
     )
-
-
-def drawn_in(site: Site, units: str) -> str:
-    """How far a part is drawn into another, in words."""
-    return say(site.depth_drawn, units)

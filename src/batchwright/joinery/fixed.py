@@ -15,7 +15,7 @@ from batchwright.joinery.gaps import nothing_met
 from batchwright.joinery.plan import Bench
 from batchwright.joinery.sites import TOUCH, ask_at
 from batchwright.joinery.standing import Standing
-from batchwright.joinery.words import Compass, say
+from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointAsk, JointKind, JointStatement, PartId
 from batchwright.model.piece import JointId
 from batchwright.model.shape import BodyCut, Tool
@@ -217,10 +217,3 @@ def _half_bar(common: Array, bar: tuple[Standing, Vec3], half: float, below: boo
         start=-reach,
         end=reach,
     )
-
-
-def told(held: Held, units: str) -> str:
-    """How deep the pair is drawn into one another, in words."""
-    if held.common is None:
-        return "touching"
-    return say(float(np.ptp(held.common, axis=0).min()), units)

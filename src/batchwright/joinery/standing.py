@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from batchwright.geometry.crossing import nearest
-from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, dot, minus, plus, unit, vec3
+from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, dot, plus, unit, vec3
 from batchwright.geometry.segment import Path, tangent_at
 from batchwright.joinery.slice import loops_at
 from batchwright.model.draft import DraftPart
@@ -155,9 +155,3 @@ def part_axis(standing: Standing) -> tuple[Vec3, Vec3]:
     frame = standing.part.frame
     local = frame.many_to_local(standing.solid.vertices)
     return frame.to_world(vec3((local.min(axis=0) + local.max(axis=0)) / 2.0)), standing.grain
-
-
-def away(point: Vec3, middle: Vec3) -> Vec3:
-    """From the middle of the piece to a point, level [mm]."""
-    d = minus(point, middle)
-    return (d[0], d[1], 0.0)

@@ -6,13 +6,13 @@ import math
 from dataclasses import replace
 
 import pytest
-from joinery_blocks import INCH, box, complete, piece, stick, tenon
 
 from batchwright.base.trace import By
 from batchwright.model.draft import JointKind, PegsAsk
 from batchwright.model.piece import Joint, Piece
 from batchwright.solids.build import placed, recipe_solid
 from batchwright.solids.meet import overlap
+from joinery_blocks import INCH, box, complete, piece, stick, tenon
 
 
 def rail_piece(leg: float = 2.0, rail: tuple[float, float] = (1.0, 3.0), top: float = 15.0, **ask: object) -> Piece:

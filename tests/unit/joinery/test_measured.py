@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from joinery_blocks import INCH, box, complete, piece, stick, tenon
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.geometry.frame import Frame
@@ -13,6 +12,7 @@ from batchwright.geometry.outline import polygon_outline
 from batchwright.model.draft import DraftPart, JointKind, PartId, PegsAsk
 from batchwright.model.piece import Piece
 from batchwright.model.shape import Prism, Shape
+from joinery_blocks import INCH, box, complete, piece, stick, tenon
 
 
 def corner(leg: float = 1.75, top: float = 15.0, thick: float = 1.0, **ask: object) -> Piece:

@@ -6,7 +6,6 @@ import math
 from dataclasses import replace
 
 import pytest
-from joinery_blocks import INCH, box, complete, piece, stick, tenon
 
 from batchwright.geometry.frame import Frame
 from batchwright.geometry.outline import outline, polygon_outline
@@ -14,6 +13,7 @@ from batchwright.geometry.segment import Arc, Line
 from batchwright.model.draft import DraftPart, JointAsk, JointStatement, Otherwise, PartId
 from batchwright.model.piece import Piece
 from batchwright.model.shape import Prism, Shape
+from joinery_blocks import INCH, box, complete, piece, stick, tenon
 
 LEG = ((10, 11.75), (0, 1.75), (0, 17))
 
