@@ -41,7 +41,7 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
             Column(title="No.", share=0.5, number=True),
             Column(title="Part", share=2.6),
             Column(title="Make", share=0.75, number=True),
-            Column(title="Finished length × width × thickness", share=3.2),
+            Column(title="Finished length × width", share=3.2),
             Column(title="Shoulder to shoulder", share=1.3),
             Column(title="Rough length × width", share=2.1),
             Column(title="Done", share=0.6, ticks=1),
@@ -55,7 +55,7 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
         if row.notes
     ]
     explain = Paragraph(
-        text="Finished sizes are overall, tenons included. Rough sizes carry the shop's allowances; "
+        text="Finished sizes are overall, tenons included; the thickness stands over each group. Rough sizes carry the shop's allowances; "
         "a curved part's is its blank. Left and right are separate parts.",
         small=True,
     )
@@ -65,7 +65,7 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
 def _cutting_row(row: CuttingRow, number: int, printing: Printing) -> tuple[str, ...]:
     finished, rough = row.finished, row.rough
     spare = f" (+{row.spares} spare)" if row.spares else ""
-    size = printing.block(finished.length, finished.width, finished.thickness)
+    size = printing.block(finished.length, finished.width)
     shoulder = "" if row.shoulder_length is None else printing.length(row.shoulder_length)
     staves = f"{row.pieces} of " if row.pieces > 1 else ""
     return (

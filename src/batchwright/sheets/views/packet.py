@@ -161,7 +161,7 @@ def _list_sheets(contents: Contents) -> list[Sheet]:
     buying = buying_blocks(contents.cutting, contents.lumber, contents.printing)
     return [
         replace(_sheet(contents, "buying-list", "Buying list", buying), orientation=Orientation.ACROSS),
-        replace(cutting, orientation=Orientation.ACROSS),
+        cutting,
         *(
             _sheet(contents, f"machine-{name.replace(' ', '-')}", f"{name.capitalize()}: the same parts", blocks)
             for name, blocks in machine_sheets(contents.cutting, contents.printing)
@@ -177,7 +177,8 @@ def _board_sheets(contents: Contents) -> list[Sheet]:
     sheets = []
     for plan in sorted(lumber.plans, key=lambda one: Printing.in_order(one.board)):
         blocks = board_blocks(boards[plan.board], plan, lumber, contents.printing)
-        sheets.append(_sheet(contents, f"board-{plan.board}", f"Board {plan.board}", blocks))
+        sheet = _sheet(contents, f"board-{plan.board}", f"Board {plan.board}", blocks)
+        sheets.append(replace(sheet, orientation=Orientation.ACROSS))
     return sheets
 
 
