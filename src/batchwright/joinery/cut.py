@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import Frame, Plane, Vec2, Vec3, dot, plus
 from batchwright.joinery.plan import Bar, Plan
@@ -12,6 +14,8 @@ from batchwright.joinery.standing import end_point
 from batchwright.model.draft import DraftPart, JointKind
 from batchwright.model.piece import Mortise, Tenon
 from batchwright.model.shape import BodyCut, Section, ShoulderCut, Tool
+from batchwright.solids.planes import plane_named
+from batchwright.solids.rays import cast
 
 ROOT = 1.0
 """How far a tenon's bar runs back into its own part, and a mortise's out of the mouth, square to the shoulder [mm]."""
@@ -117,8 +121,28 @@ def tenon_tools(plan: Plan, tenon: Tenon) -> tuple[Tool, ...]:
     bars = [replace(tenon_bar, planes=tuple(_shifted(plane, tenon.centre) for plane in tenon.tip_planes))]
     if tenon.haunch_width:
         haunch = _haunch_box(tenon, 0.0)
-        bars.append(_tool(plan, haunch, (root_start(plan, haunch, own=True), tenon.haunch_length), Section.SQUARE))
+        bar = _tool(plan, haunch, (root_start(plan, haunch, own=True), tenon.haunch_length), Section.SQUARE)
+        edge = bar.frame.plane_to_local(own_edge(plan, 1.0 if tenon.haunch_width > 0.0 else -1.0))
+        bars.append(replace(bar, planes=(edge,)))
     return tuple(bars)
+
+
+def own_edge(plan: Plan, sign: float) -> Plane:
+    """The part's own edge on the +x or -x side of the tenon, carried on past the shoulder: a haunch square to a
+    leaning leg's face is trimmed to it, or it would stand over the edge."""
+    site, section = plan.site, plan.site.section
+    axes = ((section.frame.x, section.width), (section.frame.y, section.thickness))
+    axis, size = max(axes, key=lambda item: abs(dot(item[0], plan.frame.x)))
+    way = sign if dot(axis, plan.frame.x) > 0.0 else -sign
+    normal = (way * axis[0], way * axis[1], way * axis[2])
+    edge = plus(section.frame.origin, normal, size / 2.0)
+    inwards = (-normal[0], -normal[1], -normal[2])
+    strike = cast(site.a.solid, np.array([plus(edge, normal, 5.0)]), inwards)
+    if strike.hit[0] and strike.distance[0] < 5.0 + size / 4.0:
+        drawn = plane_named(site.a.part.shape, site.a.solid.book[int(strike.faces[0])].name)
+        if drawn is not None:
+            return site.a.part.frame.plane_to_world(drawn)
+    return Plane(edge, normal)
 
 
 def mortise_tools(plan: Plan, tenon: Tenon, mortise: Mortise) -> tuple[Tool, ...]:

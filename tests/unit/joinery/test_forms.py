@@ -227,3 +227,14 @@ def test_clearance_asked_for_overrides_the_shops_fit() -> None:
     joint = rail_joint(clearance=0.2, thickness=3 / 8 * INCH)
     assert joint.mortises[0].width - joint.tenons[0].thickness == pytest.approx(0.2)
     assert dict(joint.sizes)["cheek clearance"].trace.by is By.MAKER
+
+
+def test_haunch_in_a_leaning_leg_does_not_stand_over_the_rails_edge() -> None:
+    """Square to a face that leans 8 degrees a haunch would rise by its length times the sine; it is trimmed level."""
+    lean = math.tan(math.radians(8.0))
+    leg = stick("leg", ((10 + 18 * lean, 1, -1), (10, 1, 17)), (1.75, 1.75))
+    rail = box("rail", (-10, 10.2), (0.5, 1.5), (13, 16.5), grain="x")
+    made = complete(piece(leg, rail, joints=(tenon("rail", "leg", haunch="top", thickness=3 / 8 * INCH),)))
+    solid = placed(recipe_solid(made.part("rail").recipe), made.part("rail").draft.frame)  # type: ignore[arg-type]
+    assert made.joints[0].tenons[0].haunch_width > 0.0
+    assert solid.bounds[1][2] == pytest.approx(16.5 * INCH, abs=1e-6)
