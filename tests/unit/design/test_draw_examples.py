@@ -18,8 +18,8 @@ from batchwright.model.shape import PlaneCut
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 FILES = {
-    "splayed-stool": EXAMPLES / "splayed-stool.piece.yaml",
-    "hall-table": EXAMPLES / "hall-table.piece.yaml",
+    "splayed-stool": EXAMPLES / "splayed-stool" / "splayed-stool.piece.yaml",
+    "hall-table": EXAMPLES / "hall-table" / "hall-table.piece.yaml",
     "terrace-armchair": EXAMPLES / "terrace-armchair" / "terrace-armchair.piece.yaml",
 }
 INCH = 25.4
