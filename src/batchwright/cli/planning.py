@@ -107,7 +107,7 @@ def _format(out: Path | None) -> str:
 
 
 def _now() -> datetime:
-    return datetime.now().astimezone()
+    return datetime.now().astimezone().replace(microsecond=0)
 
 
 def _summary(planned: Planned) -> dict[str, object]:
