@@ -15,7 +15,14 @@ from batchwright.sheets.scene.sheet import A4, LETTER, Packet
 from batchwright.sheets.views.boards import board_scene
 from batchwright.sheets.views.csv_lists import BUYING_COLUMNS, CUTTING_COLUMNS, buying_rows, cutting_rows
 from batchwright.sheets.views.made import Made, make
-from batchwright.sheets.views.packet import Contents, make_packet, pattern_packet, pattern_scenes, roll_packet
+from batchwright.sheets.views.packet import (
+    Contents,
+    Patterns,
+    make_packet,
+    pattern_packet,
+    pattern_scenes,
+    roll_packet,
+)
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.rods import DIRECTIONS, rod_scene
 
@@ -54,11 +61,12 @@ def packet_files(planned: Planned, progress: Progress = silent) -> dict[str, byt
     progress("sheets", 0.5)
     files = {"plan.json": plan_as_json(planned), **_lists(planned, contents)}
     files |= _boards(contents)
-    files |= _outlines(planned, contents)
+    patterns = pattern_scenes(contents)
+    files |= _outlines(planned, contents, patterns)
     progress("rods", 0.65)
-    files |= _rods(planned, contents)
+    files |= _rods(planned, contents, patterns)
     progress("packet", 0.75)
-    files["packet.pdf"] = render_packet(make_packet(contents), planned.made).pdf
+    files["packet.pdf"] = render_packet(make_packet(contents, patterns), planned.made).pdf
     progress("done", 1.0)
     return files
 
@@ -96,24 +104,24 @@ def _boards(contents: Contents) -> dict[str, bytes]:
     }
 
 
-def _outlines(planned: Planned, contents: Contents) -> dict[str, bytes]:
+def _outlines(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
-    for scene, _ in pattern_scenes(contents):
+    for scene, _ in patterns:
         name = file_name(scene.name)
         files[f"outlines/{name}.svg"] = render_svg(scene).encode()
         files[f"outlines/{name}.dxf"] = render_dxf(scene, DxfForm(inches=planned.inches)).encode()
     for paper in (A4, LETTER):
-        _print(files, f"outlines/full-size-{paper.name}.pdf", pattern_packet(contents, paper), planned)
+        _print(files, f"outlines/full-size-{paper.name}.pdf", pattern_packet(contents, paper, patterns), planned)
     return files
 
 
-def _rods(planned: Planned, contents: Contents) -> dict[str, bytes]:
+def _rods(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
     for direction in DIRECTIONS:
         scene = rod_scene(contents.made.piece, contents.made.bare_bounds, direction, contents.printing)
         files[f"rods/{direction.name}.svg"] = render_svg(scene).encode()
         files[f"rods/{direction.name}.dxf"] = render_dxf(scene, DxfForm(inches=planned.inches)).encode()
-    _print(files, "rods/full-size-roll.pdf", roll_packet(contents), planned)
+    _print(files, "rods/full-size-roll.pdf", roll_packet(contents, patterns), planned)
     return files
 
 

@@ -172,9 +172,7 @@ def board_blocks(board: Board, plan: BoardPlan, lumber: LumberPlan, printing: Pr
     grade = f", {board.grade}" if board.grade else ""
     note = f" {board.note[:1].upper()}{board.note[1:]}." if board.note else ""
     words = f"{printing.wood(board.species).capitalize()}{grade}{sawn}.{note}"
-    caption = (
-        "Chalk marks: all measured from the marked end, at the heavy arrow; the marked edge below. Letters: sections."
-    )
+    caption = "Chalk marks, all from the marked end at the heavy arrow; the marked edge is below. Letters: sections."
     return (
         KeyNumbers(numbers=tuple(numbers)),
         Paragraph(text=words),

@@ -55,8 +55,8 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
         if row.notes
     ]
     explain = Paragraph(
-        text="Finished sizes are overall, tenons included; the thickness stands over each group. Rough sizes carry the shop's allowances; "
-        "a curved part's is its blank. Left and right are separate parts.",
+        text="Finished sizes are overall, tenons included; the thickness stands over each group. Rough sizes carry the "
+        "shop's allowances; a curved part's is its blank. Left and right are separate parts.",
         small=True,
     )
     return (table, *notes, explain)

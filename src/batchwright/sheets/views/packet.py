@@ -57,6 +57,8 @@ SAFETY = (
 )
 
 
+Patterns = tuple[tuple[Scene, Part], ...]
+"""Full-size outlines, each with its part."""
 COVER = (104.0, 92.0)
 COVER_SMALL = (104.0, 74.0)
 """Paper room of the picture on the cover, and where many sizes stand below it [mm]."""
@@ -87,8 +89,8 @@ def paper_of(name: str) -> Paper:
     return PAPERS[key] if key is not None else LETTER
 
 
-def make_packet(contents: Contents) -> Packet:
-    """Every sheet of the packet."""
+def make_packet(contents: Contents, patterns: Patterns | None = None) -> Packet:
+    """Every sheet of the packet; `patterns` where the full-size outlines are drawn already."""
     parts = whole(contents.made)
     where = view(parts, PICTORIAL, hidden=False)
     sheets = [
@@ -100,7 +102,7 @@ def make_packet(contents: Contents) -> Packet:
         *_joint_sheets(contents),
         *_fixing_sheets(contents),
         *_rod_sheets(contents),
-        *pattern_sheets(contents, paper_of(contents.paper)),
+        *pattern_sheets(contents, paper_of(contents.paper), patterns),
         _sheet(contents, "findings", "What the checks found", finding_blocks(contents.findings)),
     ]
     return Packet(title=f"{contents.made.piece.draft.name}: {contents.job}", sheets=tuple(sheets))
@@ -230,10 +232,10 @@ def _rod_sheets(contents: Contents) -> list[Sheet]:
     return [_sheet(contents, "rods", "Setting-out rods", (*blocks, Paragraph(text=note)))]
 
 
-def pattern_sheets(contents: Contents, paper: Paper) -> list[Sheet]:
+def pattern_sheets(contents: Contents, paper: Paper, patterns: Patterns | None = None) -> list[Sheet]:
     """Full-size outlines of curved parts, tiled on one paper."""
     sheets = []
-    for scene, _ in pattern_scenes(contents):
+    for scene, _ in pattern_scenes(contents) if patterns is None else patterns:
         title = f"Full size: {scene.name}"
         block = FullSize(scene=scene, note=f"{scene.name}; {contents.printing.hand_line()}")
         sheet = replace(_sheet(contents, f"outline-{scene.name}", title, (block,)), paper=paper, exact=True)
@@ -241,25 +243,25 @@ def pattern_sheets(contents: Contents, paper: Paper) -> list[Sheet]:
     return sheets
 
 
-def pattern_scenes(contents: Contents) -> list[tuple[Scene, Part]]:
+def pattern_scenes(contents: Contents) -> Patterns:
     """Every full-size outline with its part."""
-    return [
+    return tuple(
         (scene, part)
         for kind, part in _kinds(contents)
         if needs_outline(part)
         for scene in outline_scenes(part, kind, contents.made.piece, contents.printing)
-    ]
+    )
 
 
-def pattern_packet(contents: Contents, paper: Paper) -> Packet | None:
+def pattern_packet(contents: Contents, paper: Paper, patterns: Patterns | None = None) -> Packet | None:
     """The full-size outlines alone, on a paper of one's choice; None where no part is curved."""
-    sheets = pattern_sheets(contents, paper)
+    sheets = pattern_sheets(contents, paper, patterns)
     return Packet(title="full-size outlines", sheets=tuple(sheets)) if sheets else None
 
 
-def roll_packet(contents: Contents) -> Packet | None:
+def roll_packet(contents: Contents, patterns: Patterns | None = None) -> Packet | None:
     """Each full-size outline and each rod as one page as long as it needs."""
-    scenes = [scene for scene, _ in pattern_scenes(contents)]
+    scenes = [scene for scene, _ in (pattern_scenes(contents) if patterns is None else patterns)]
     rods = [rod_scene(contents.made.piece, contents.made.bare_bounds, one, contents.printing) for one in DIRECTIONS]
     sheets = [
         replace(
