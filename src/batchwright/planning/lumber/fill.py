@@ -72,9 +72,7 @@ class Filler:
 
     def fill(self, board: int, remaining: Sequence[int]) -> Filled:
         """The best cutting found for a board that takes no more than what remains."""
-        bar = self.bars.get(board)
-        if bar is None:
-            bar = self.bars[board] = bar_of(self.problem.boards[board], self.problem)
+        bar = self._bar(board)
         left = list(remaining)
         kept: list[FilledSection] = []
         while True:
@@ -91,6 +89,24 @@ class Filler:
         kept.sort(key=lambda section: section.start)
         value = sum(self.values[part.item] for section in kept for part in section.parts)
         return Filled(board=board, sections=tuple(kept), value=value)
+
+    def price(self, board: int) -> tuple[float, Counter[int]]:
+        """The best worth of a board where parts may be cut any number of times, and how many of each item it gives."""
+        bar = self._bar(board)
+        items = self.usable(board, [1] * len(self.problem.items))
+        items = tuple(item for item in items if self.values[item] > 0.0)
+        if not items or bar.length <= 0:
+            return 0.0, Counter()
+        tables = self._tables(items)
+        value, cuts = price_board(bar, tables)
+        parts = [piece for cut in cuts for strand in cut.strands for piece, _ in strand.parts]
+        return value, Counter(tables.pieces[piece].item for piece in parts)
+
+    def _bar(self, board: int) -> Bar:
+        bar = self.bars.get(board)
+        if bar is None:
+            bar = self.bars[board] = bar_of(self.problem.boards[board], self.problem)
+        return bar
 
     def _accept(self, cuts: tuple[Cut, ...], tables: Tables, left: list[int]) -> tuple[list[FilledSection], bool]:
         """Sections that stay within the demand, richest first; and whether some did not and should be tried anew."""
@@ -122,10 +138,7 @@ class Filler:
                 )
                 for number in items
             )
-            height = max(
-                (int(bar_of(board, problem).height.max()) for board in problem.boards),
-                default=1,
-            )
+            height = max(int(self._bar(board).height.max()) for board in range(len(problem.boards)))
             known = self.tables[items] = tabulate(pieces, section_lengths(pieces), height)
         return known
 

@@ -38,8 +38,7 @@ def plan_lumber(request: LumberRequest, progress: Progress = untold) -> tuple[Lu
     """A layout of the blanks on the boards, checked, and findings on what is not covered."""
     boards = tuple(sorted(request.boards, key=lambda board: board.name))
     problem = set_problem(request.blanks, boards, request.shop, request.grid)
-    values = [float(item.length * item.width) for item in problem.items]
-    result = solve(problem, request.stop, request.seed, values, progress)
+    result = solve(problem, request.stop, request.seed, progress)
     plan = _plan(request, problem, result.best)
     wrong = check_layout(plan, Cuts(kerf=saw_kerf(request.shop), end_trim=request.shop.allowances.end_trim.value))
     progress(1.0)

@@ -6,11 +6,13 @@ be cut any number of times.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from batchwright.planning.lumber.tables import Floats, Ints, Tables, strip_parts
+
+Blocked = tuple[int, int, int, int]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +25,13 @@ class Bar:
     length: int
     height: Ints
     """Width in steps at each step along; shape (length + 1,)."""
-    blocked: tuple[tuple[int, int, int, int], ...]
+    blocked: tuple[Blocked, ...]
+    stacks: dict[tuple[tuple[int, ...], int, tuple[Blocked, ...]], _Stack] = field(default_factory=dict, compare=False)
+    """Ways to stack strips over defects, kept once worked out."""
+    spans: dict[int, tuple[Ints, tuple[tuple[int, tuple[Blocked, ...]], ...]]] = field(
+        default_factory=dict, compare=False
+    )
+    """Room across, and defects touched, by section length, kept once worked out."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,23 +55,11 @@ class Cut:
 
 def price_board(bar: Bar, tables: Tables, taken: tuple[tuple[int, int], ...] = ()) -> tuple[float, tuple[Cut, ...]]:
     """The best worth of a board and how it is cut; `taken` are stretches that are spoken for."""
-    lengths = tables.lengths
-    rows = [_row(bar, tables, number, taken) for number in range(len(lengths))]
+    rows = [_row(bar, tables, number, taken) for number in range(len(tables.lengths))]
     _value_touched(bar, tables, rows)
-    values = [row.values.tolist() for row in rows]
-    best = [0.0] * (bar.length + 1)
-    chosen = [-1] * (bar.length + 1)
-    pairs = list(zip(range(len(lengths)), lengths, values, strict=True))
-    for at in range(1, bar.length + 1):
-        top, which = best[at - 1], -1
-        for number, length, row in pairs:
-            if length > at:
-                break
-            tried = best[at - length] + row[at - length]
-            if tried > top + 1e-12:
-                top, which = tried, number
-        best[at], chosen[at] = top, which
-    return best[bar.length], _trace(bar, tables, chosen, values)
+    values = [row.values for row in rows]
+    best = _forward(bar.length, tables.lengths, values)
+    return float(best[-1]), _trace(bar, tables, best, values)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,123 +69,159 @@ class _Row:
     values: Floats
     most: Floats
     room: Ints
-    touched: Ints
-    """Starts of sections that a defect touches."""
+    touched: tuple[tuple[int, tuple[Blocked, ...]], ...]
+    """Starts of sections that defects touch, and which."""
 
 
 def _row(bar: Bar, tables: Tables, number: int, taken: tuple[tuple[int, int], ...]) -> _Row:
     length = tables.lengths[number]
-    count = bar.length - length + 1
-    if count <= 0:
-        none = np.zeros(0)
-        return _Row(values=none, most=none, room=none.astype(np.int64), touched=none.astype(np.int64))
-    room = np.minimum(bar.height[:count], bar.height[length:])
-    room = np.maximum(room, 0)
+    room, touched = _along(bar, length)
     most = tables.section[room, number]
-    starts = np.arange(count)
-    hit = np.zeros(count, dtype=bool)
-    for left, right, _, _ in bar.blocked:
-        hit |= (starts < right) & (starts + length > left)
-    for left, right in taken:
-        gone = (starts < right) & (starts + length > left)
-        most = np.where(gone, 0.0, most)
-        hit &= ~gone
+    if taken:
+        starts = np.arange(len(room))
+        for left, right in taken:
+            most = np.where((starts < right) & (starts + length > left), 0.0, most)
+        touched = tuple(each for each in touched if most[each[0]] > 0.0)
     values = most.copy()
-    for start in np.flatnonzero(hit):
-        values[start] = _beside_defects(bar, tables, number, int(start), int(room[start]))
-    return _Row(values=values, most=most, room=room, touched=np.flatnonzero(hit))
+    known: dict[tuple[int, tuple[Blocked, ...]], float] = {}
+    for start, hits in touched:
+        key = (int(room[start]), hits)
+        if key not in known:
+            known[key] = _beside_defects(tables, number, *key)
+        values[start] = known[key]
+    return _Row(values=values, most=most, room=room, touched=touched)
 
 
-def _touching(bar: Bar, start: int, end: int) -> list[tuple[int, int, int, int]]:
-    return [each for each in bar.blocked if start < each[1] and end > each[0]]
+def _along(bar: Bar, length: int) -> tuple[Ints, tuple[tuple[int, tuple[Blocked, ...]], ...]]:
+    """Room across for sections of a length, by start, and which starts touch defects; kept with the board."""
+    known = bar.spans.get(length)
+    if known is None:
+        count = max(0, bar.length - length + 1)
+        room = np.maximum(np.minimum(bar.height[:count], bar.height[length : length + count]), 0)
+        near = {at for each in bar.blocked for at in range(max(0, each[0] - length + 1), min(count, each[1]))}
+        known = bar.spans[length] = room, tuple((at, _touching(bar, at, at + length)) for at in sorted(near))
+    return known
 
 
-def _beside_defects(bar: Bar, tables: Tables, number: int, start: int, room: int) -> float:
+def _touching(bar: Bar, start: int, end: int) -> tuple[Blocked, ...]:
+    return tuple(each for each in bar.blocked if start < each[1] and end > each[0])
+
+
+def _beside_defects(tables: Tables, number: int, room: int, hits: tuple[Blocked, ...]) -> float:
     """Worth of a section when whole bands beside its defects are used only: quick, and never too much."""
     value, low = 0.0, 0
-    for _, _, bottom, top in sorted(_touching(bar, start, start + tables.lengths[number]), key=lambda each: each[2]):
-        if bottom > low:
-            value += float(tables.section[min(bottom, room) - low, number]) if min(bottom, room) > low else 0.0
+    for _, _, bottom, top in sorted(hits, key=lambda each: each[2]):
+        if min(bottom, room) > low:
+            value += float(tables.section[min(bottom, room) - low, number])
         low = max(low, top, bottom)
     return value + (float(tables.section[room - low, number]) if room > low else 0.0)
 
 
 def _value_touched(bar: Bar, tables: Tables, rows: list[_Row]) -> None:
     """Values the sections that touch a defect exactly, where they could be part of a best cutting."""
-    if not any(row.touched.size for row in rows):
+    if not any(row.touched for row in rows):
         return
     lengths = tables.lengths
     sure = _forward(bar.length, lengths, [row.values for row in rows])[-1]
     ahead = _forward(bar.length, lengths, [row.most for row in rows])
     behind = _forward(bar.length, lengths, [row.most[::-1] for row in rows])[::-1]
     for number, row in enumerate(rows):
-        starts = row.touched
-        if not starts.size:
-            continue
-        hope = ahead[starts] + row.most[starts] + behind[starts + lengths[number]]
-        for start in starts[hope > sure + 1e-9]:
-            column, _ = _across(bar, tables, number, int(start), int(row.room[start]))
-            row.values[start] = column[-1]
+        known: dict[tuple[object, ...], float] = {}
+        for start, hits in row.touched:
+            end = start + lengths[number]
+            if ahead[start] + row.most[start] + behind[end] <= sure + 1e-9:
+                continue
+            room = int(row.room[start])
+            key = _alike(tables, (start, end), room, hits)
+            if key not in known:
+                known[key] = _across(bar, tables, number, start, room)[0][-1]
+            row.values[start] = known[key]
+
+
+def _alike(tables: Tables, span: tuple[int, int], room: int, hits: tuple[Blocked, ...]) -> tuple[object, ...]:
+    """The same for sections over the same defects whose strips have the same worth before and behind each."""
+    steps = tables.plateau
+    before = tuple(int(steps[max(0, hit[0] - span[0])]) for hit in hits)
+    behind = tuple(int(steps[max(0, span[1] - hit[1])]) for hit in hits)
+    return room, hits, before, behind
 
 
 def _forward(length: int, lengths: tuple[int, ...], rows: list[Floats]) -> Floats:
-    values = [row.tolist() for row in rows]
-    best = [0.0] * (length + 1)
-    pairs = list(zip(lengths, values, strict=True))
-    for at in range(1, length + 1):
-        top = best[at - 1]
-        for each, row in pairs:
-            if each > at:
+    """Best worth of sections one behind another up to each step; a stretch as long as the shortest at a time."""
+    best = np.zeros(length + 1)
+    shortest = max(1, lengths[0])
+    for start in range(shortest, length + 1, shortest):
+        end = min(start + shortest, length + 1)
+        best[start:end] = best[start - 1]
+        for each, row in zip(lengths, rows, strict=True):
+            first = max(start, each)
+            if first >= end:
                 break
-            tried = best[at - each] + row[at - each]
-            if tried > top:
-                top = tried
-        best[at] = top
-    return np.array(best)
+            part = slice(first - each, end - each)
+            np.maximum(best[first:end], best[part] + row[part], out=best[first:end])
+        np.maximum.accumulate(best[start:end], out=best[start:end])
+    return best
 
 
 def _across(bar: Bar, tables: Tables, number: int, start: int, room: int) -> tuple[list[float], list[int]]:
     """Best worth of strips stacked across a section over defects, for each height; and the strip put last."""
     length = tables.lengths[number]
     hits = _touching(bar, start, start + length)
-    worth = [_strip_worth(tables, width, (start, start + length), room, hits) for width in range(len(tables.widths))]
+    span = (start, start + length)
+    clear = tables.strip[length].tolist()
+    worth: dict[tuple[int, tuple[int, ...]], float] = {}
     best = [0.0] * (room + 1)
     chosen = [-1] * (room + 1)
-    pairs = list(zip(range(len(worth)), tables.widths, worth, strict=True))
-    for at in range(1, room + 1):
-        top, which = best[at - 1], -1
-        for index, width, row in pairs:
-            if width > at:
-                break
-            tried = best[at - width] + row[at - width]
-            if tried > top + 1e-12:
-                top, which = tried, index
-        best[at], chosen[at] = top, which
+    for low, high, width, over in _stacking(bar, tables.widths, room, hits):
+        if width < 0:
+            tried = best[low]
+        elif not over:
+            tried = best[low] + clear[width]
+        else:
+            known = worth.get((width, over))
+            if known is None:
+                gaps = _gaps(span, [hits[each] for each in over])
+                known = worth[width, over] = sum(float(tables.strip[b - a, width]) for a, b in gaps)
+            tried = best[low] + known
+        if tried > best[high] + 1e-12 or (width < 0 and tried >= best[high]):
+            best[high], chosen[high] = tried, width
     return best, chosen
 
 
-def _strip_worth(
-    tables: Tables, width: int, span: tuple[int, int], room: int, hits: list[tuple[int, int, int, int]]
-) -> list[float]:
-    """Worth of a strip by where it lies across."""
-    size = tables.widths[width]
-    count = room - size + 1
-    if count <= 0:
-        return []
-    column = tables.strip[:, width]
-    worth = [float(column[span[1] - span[0]])] * count
-    edges = {0, count}
-    for _, _, low, high in hits:
-        edges |= {min(max(low - size + 1, 0), count), min(max(high, 0), count)}
-    ordered = sorted(edges)
-    for low, high in zip(ordered, ordered[1:], strict=False):
-        over = [each for each in hits if low < each[3] and low + size > each[2]]
-        if over:
-            worth[low:high] = [sum(float(column[b - a]) for a, b in _gaps(span, over))] * (high - low)
-    return worth
+_Stack = tuple[tuple[int, int, int, tuple[int, ...]], ...]
 
 
-def _gaps(span: tuple[int, int], over: list[tuple[int, int, int, int]]) -> list[tuple[int, int]]:
+def _stacking(bar: Bar, widths: tuple[int, ...], room: int, hits: tuple[Blocked, ...]) -> _Stack:
+    """Ways to go up a section over defects: (from, to, width number or -1 for leaving a gap, defects run over).
+
+    Strips lie against the edge, against another strip, or against a defect's upper side: moved down as far as
+    they go, no strip loses anything. Kept with the board, as the same defects are met by many sections.
+    """
+    key = (widths, room, hits)
+    known = bar.stacks.get(key)
+    if known is not None:
+        return known
+    marks = {0, room} | {max(0, high) for _, _, _, high in hits if high < room}
+    queue = sorted(marks)
+    while queue:
+        at = queue.pop()
+        fresh = {at + width for width in widths if at + width <= room} - marks
+        marks |= fresh
+        queue += sorted(fresh)
+    ordered = sorted(marks)
+    ways: list[tuple[int, int, int, tuple[int, ...]]] = []
+    for at, above in zip(ordered, [*ordered[1:], room], strict=True):
+        for index, width in enumerate(widths):
+            if at + width <= room:
+                over = tuple(each for each, hit in enumerate(hits) if at < hit[3] and at + width > hit[2])
+                ways.append((at, at + width, index, over))
+        if above > at:
+            ways.append((at, above, -1, ()))
+    result = bar.stacks[key] = tuple(ways)
+    return result
+
+
+def _gaps(span: tuple[int, int], over: list[Blocked]) -> list[tuple[int, int]]:
     """Clear stretches of a strip between the defects it runs over."""
     gaps, at = [], span[0]
     for left, right, _, _ in sorted(over):
@@ -201,16 +233,18 @@ def _gaps(span: tuple[int, int], over: list[tuple[int, int, int, int]]) -> list[
     return gaps
 
 
-def _trace(bar: Bar, tables: Tables, chosen: list[int], values: list[list[float]]) -> tuple[Cut, ...]:
+def _trace(bar: Bar, tables: Tables, best: Floats, values: list[Floats]) -> tuple[Cut, ...]:
     cuts: list[Cut] = []
     at = bar.length
-    while at > 0:
-        number = chosen[at]
-        if number < 0:
-            at -= 1
-            continue
-        at -= tables.lengths[number]
-        cuts.append(_cut(bar, tables, number, at, values[number][at]))
+    while best[at] > 0.0:
+        at = int(np.searchsorted(best, best[at]))
+        number, start = next(
+            (number, at - length)
+            for number, length in enumerate(tables.lengths)
+            if length <= at and best[at - length] + values[number][at - length] == best[at]
+        )
+        cuts.append(_cut(bar, tables, number, start, float(values[number][start])))
+        at = start
     return tuple(reversed(cuts))
 
 

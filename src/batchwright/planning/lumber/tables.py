@@ -41,6 +41,8 @@ class Tables:
     strip_choice: Ints
     section: Floats
     section_choice: Ints
+    plateau: Ints
+    """Numbers the stretches over which no strip's worth changes; shape (longest + 1,)."""
 
 
 def tabulate(pieces: tuple[Piece, ...], lengths: tuple[int, ...], height: int) -> Tables:
@@ -56,48 +58,44 @@ def tabulate(pieces: tuple[Piece, ...], lengths: tuple[int, ...], height: int) -
         strip_choice=strip_choice,
         section=section,
         section_choice=section_choice,
+        plateau=np.concatenate([[0], np.cumsum(np.any(strip[1:] != strip[:-1], axis=1))]),
     )
 
 
 def _strips(pieces: tuple[Piece, ...], widths: tuple[int, ...], longest: int) -> tuple[Floats, Ints]:
-    order = sorted(range(len(pieces)), key=lambda index: pieces[index].length)
-    sizes = np.array([pieces[index].length for index in order])
-    worth = np.array(
-        [[pieces[index].value if pieces[index].width <= width else _NEVER for width in widths] for index in order]
-    )
-    best = np.zeros((longest + 1, len(widths)))
-    choice = np.full((longest + 1, len(widths)), -1, dtype=np.int64)
-    numbers = np.array(order)
-    fitting = np.searchsorted(sizes, np.arange(longest + 1), side="right")
-    for step in range(1, longest + 1):
-        best[step] = best[step - 1]
-        count = fitting[step]
-        if count:
-            tried = best[step - sizes[:count]] + worth[:count]
-            at = tried.argmax(axis=0)
-            top = tried.max(axis=0)
-            better = top > best[step] + 1e-12
-            best[step][better] = top[better]
-            choice[step][better] = numbers[at[better]]
-    return best, choice
+    worth = np.array([[piece.value if piece.width <= width else _NEVER for width in widths] for piece in pieces])
+    return _stacked([piece.length for piece in pieces], worth, longest)
 
 
 def _sections(strips: Floats, widths: tuple[int, ...], height: int) -> tuple[Floats, Ints]:
     """`strips[c, j]`: worth of a strip of width j in a section of length c."""
-    worth = strips.T
-    sizes = np.array(widths)
-    best = np.zeros((height + 1, strips.shape[0]))
-    choice = np.full((height + 1, strips.shape[0]), -1, dtype=np.int64)
-    fitting = np.searchsorted(sizes, np.arange(height + 1), side="right")
-    for step in range(1, height + 1):
-        best[step] = best[step - 1]
-        count = fitting[step]
-        if count:
-            tried = best[step - sizes[:count]] + worth[:count]
-            top = tried.max(axis=0)
-            better = top > best[step] + 1e-12
-            best[step][better] = top[better]
-            choice[step][better] = tried.argmax(axis=0)[better]
+    return _stacked(list(widths), strips.T, height)
+
+
+def _stacked(sizes: list[int], worth: Floats, most: int) -> tuple[Floats, Ints]:
+    """Best worth of things laid one behind another within 0 to `most` steps, for many sets of worths at once.
+
+    `worth[i, k]` is the worth of thing i in set k. Worked out a stretch at a time, as long as the smallest thing:
+    what fits within such a stretch depends on earlier stretches only, save that more room is never worth less.
+    """
+    sets = worth.shape[1]
+    best = np.zeros((most + 1, sets))
+    choice = np.full((most + 1, sets), -1, dtype=np.int64)
+    smallest = max(1, min(sizes))
+    for start in range(1, most + 1, smallest):
+        end = min(start + smallest, most + 1)
+        best[start:end] = best[start - 1]
+        for index, size in enumerate(sizes):
+            first = max(start, size)
+            if first >= end:
+                continue
+            tried = best[first - size : end - size] + worth[index]
+            better = tried > best[first:end] + 1e-12
+            best[first:end][better] = tried[better]
+            choice[first:end][better] = index
+        carried = np.maximum.accumulate(best[start:end], axis=0)
+        choice[start:end][carried > best[start:end]] = -1
+        best[start:end] = carried
     return best, choice
 
 
