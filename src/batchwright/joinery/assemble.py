@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from batchwright.geometry.frame import Array, Frame, Vec3, vec3
 from batchwright.joinery.bench import Laid, end_of, is_curved, lay, outlines_of, shoulder_angles, shoulder_length
 from batchwright.joinery.cut import Cuts, at_cheek, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
-from batchwright.joinery.features import feature_of, labelled
+from batchwright.joinery.features import feature_of, housing_of, labelled
+from batchwright.joinery.fixed import Held
 from batchwright.joinery.marks import Marks, words_in_place
 from batchwright.joinery.plan import Plan
 from batchwright.joinery.standing import Standing
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointKind, PartId
-from batchwright.model.piece import Closing, End, Feature, FeatureKind, Joint, JointId, KindId, Part
-from batchwright.model.shape import Recipe, Tool
+from batchwright.model.piece import Closing, End, Feature, FeatureKind, Fixing, Joint, JointId, KindId, Part
+from batchwright.model.shape import Recipe, Section, Tool
+from batchwright.solids.bodies import across
 from batchwright.solids.build import Solid
 
 
@@ -24,6 +27,8 @@ class PartCuts:
 
     cuts: list[Cuts] = field(default_factory=list)
     features: list[tuple[FeatureKind, Tool, JointId]] = field(default_factory=list)
+    housings: list[tuple[Array, Vec3, JointId]] = field(default_factory=list)
+    """Corners of the wood another part takes out (world), the way it opens, and the fixing."""
 
 
 def joint_of(plan: Plan, end: End) -> Joint:
@@ -81,11 +86,25 @@ def cuts_of(plans: Sequence[Plan]) -> dict[PartId, PartCuts]:
     return found
 
 
-def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, joint: JointId) -> None:
+def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, held: Held) -> None:
     """Enter what a fixing cuts on a part."""
     mine = found.setdefault(part, PartCuts())
     mine.cuts.append(cuts)
-    mine.features += [(FeatureKind.HOUSING, tool, joint) for tool in cuts.cuts]
+    mine.features += [(FeatureKind.HOUSING, tool, held.id) for tool in cuts.cuts]
+    if cuts.bodies and held.common is not None:
+        low, high = held.a.solid.bounds
+        middle = (held.common.min(axis=0) + held.common.max(axis=0)) / 2.0
+        mine.housings.append((held.common, vec3((low + high) / 2.0 - middle), held.id))
+
+
+def add_holes(found: dict[PartId, PartCuts], fixing: Fixing, hole: tuple[float, float]) -> None:
+    """Enter the holes of screws, (diameter, depth) in the first part: set out at the bench, not cut in its solid."""
+    mine = found.setdefault(fixing.part, PartCuts())
+    for point in fixing.points:
+        x, y = across(point.direction)
+        frame = Frame(point.point, vec3(x), vec3(y), point.direction)
+        tool = Tool(frame=frame, width=hole[0], thickness=hole[0], start=0.0, end=hole[1], section=Section.ROUND)
+        mine.features.append((FeatureKind.HOLE, tool, fixing.id))
 
 
 def recipe_of(standing: Standing, cuts: PartCuts | None) -> Recipe:
@@ -148,7 +167,10 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
 
 
 def _features(cuts: PartCuts | None, laid: Laid) -> tuple[Feature, ...]:
-    found = [] if cuts is None else [feature_of(kind, tool, joint, laid) for kind, tool, joint in cuts.features]
+    if cuts is None:
+        return ()
+    found = [feature_of(kind, tool, joint, laid) for kind, tool, joint in cuts.features]
+    found += [housing_of(points, way, joint, laid) for points, way, joint in cuts.housings]
     return labelled(found)
 
 

@@ -16,6 +16,7 @@ from batchwright.joinery.assemble import (
     Finished,
     PartCuts,
     add_cuts,
+    add_holes,
     cuts_of,
     joint_of,
     joint_on_bench,
@@ -25,8 +26,8 @@ from batchwright.joinery.assemble import (
 from batchwright.joinery.collide import holes_too_near, tenons_overlap
 from batchwright.joinery.cut import made
 from batchwright.joinery.find import find_sites
-from batchwright.joinery.fixed import Held, find_held, held_cuts
-from batchwright.joinery.fixings import fixings_of
+from batchwright.joinery.fixed import find_held, held_cuts
+from batchwright.joinery.fixings import fixings_of, screw_hole, with_contact
 from batchwright.joinery.gather import gathered, mark_findings
 from batchwright.joinery.kinds import Candidate, kinds_of
 from batchwright.joinery.marks import Marks, marks_of
@@ -36,6 +37,7 @@ from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import seat_of
 from batchwright.joinery.shoulders import set_in, short_of_shoulder, shoulder_findings
 from batchwright.joinery.standing import Standing, stand
+from batchwright.joinery.trim import trimmed
 from batchwright.joinery.walls import measure_walls
 from batchwright.joinery.whole import measure_whole, world_of
 from batchwright.joinery.words import Compass, compass_of
@@ -68,41 +70,42 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     cuts = cuts_of(plans)
     for each in held:
         for part, cut in held_cuts(each, bench):
-            add_cuts(cuts, part, cut, each.id)
+            add_cuts(cuts, part, cut, each)
+    fixings, findings = fixings_of(held, plans, bench)
+    told.findings += findings
+    for fixing in fixings:
+        hole = screw_hole(fixing, draft.units)
+        if hole is not None:
+            add_holes(cuts, fixing, hole)
     finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
     piece = _laid(draft, finished, _joints(plans, bench, told), bench)
-    piece = _measured(piece, finished, (plans, held), bench, told)
+    piece = _measured(replace(piece, fixings=fixings), finished, plans, (bench, told))
     return replace(piece, findings=gathered(told.findings), faults=in_file_order(told.faults))
 
 
 def _joints(plans: Sequence[Plan], bench: Bench, told: Told) -> list[Joint]:
     """The joints' records, walls measured."""
     joints = []
-    for plan in plans:
+    for plan in trimmed(plans):
         measures, findings = measure_walls(plan, bench)
         told.findings += findings
         joints.append(replace(joint_of(plan, End.FAR), measures=measures))
     return joints
 
 
-_Jointed = tuple[Sequence[Plan], Sequence[Held]]
-
-
-def _measured(piece: Piece, finished: Sequence[Finished], jointed: _Jointed, bench: Bench, told: Told) -> Piece:
+def _measured(piece: Piece, finished: Sequence[Finished], plans: Sequence[Plan], desk: tuple[Bench, Told]) -> Piece:
     """Pass (e): only looking, nothing changed but the fixings' contact."""
-    plans, held = jointed
+    bench, told = desk
     told.findings += holes_too_near(plans, bench)
     told.faults += tenons_overlap(plans, bench)
-    world = world_of(piece.draft, finished, piece.joints, ())
-    fixings, findings = fixings_of(held, plans, world.solids, bench)
-    told.findings += findings
-    faults, findings = measure_whole(replace(world, fixings=fixings), bench)
+    world = world_of(piece.draft, finished, piece.joints, piece.fixings)
+    faults, findings = measure_whole(world, bench)
     told.faults += faults
     told.findings += findings
     told.findings += [
         finding for each in finished for finding in mark_findings(each, piece.part(each.standing.part.id))
     ]
-    return replace(piece, fixings=fixings)
+    return replace(piece, fixings=with_contact(piece.fixings, world.solids))
 
 
 def _standing(draft: DraftPiece, told: Told) -> dict[PartId, Standing]:

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from batchwright.geometry.frame import Vec3, vec3
+from batchwright.geometry.frame import Array, Frame, Vec3, cross, vec3
 from batchwright.joinery.bench import Laid
 from batchwright.model.piece import Feature, FeatureKind, JointId
 from batchwright.model.shape import Tool
@@ -45,6 +45,32 @@ def feature_of(kind: FeatureKind, tool: Tool, joint: JointId, laid: Laid) -> Fea
         depth=tool.end,
         angles=tilts(frame.z),
         tool=own,
+    )
+
+
+def housing_of(points: Array, opens: Vec3, joint: JointId, laid: Laid) -> Feature:
+    """Where another part is let into this one: corners of the shared wood and the way it opens, both in the world."""
+    local = laid.frame.many_to_local(points)
+    low, high = local.min(axis=0), local.max(axis=0)
+    way = laid.frame.turn_back(opens)
+    sizes = (laid.length, laid.width, laid.thickness)
+    at_face = [(0.0 if way[i] < 0.0 else sizes[i]) for i in range(3)]
+    touching = [i for i in range(3) if abs((low[i] if way[i] < 0.0 else high[i]) - at_face[i]) < 0.1]
+    axis = max(touching or range(3), key=lambda i: round(abs(way[i]), 9))
+    into = [0.0, 0.0, 0.0]
+    into[axis] = 1.0 if way[axis] < 0.0 else -1.0
+    middle = (low + high) / 2.0
+    middle[axis] = low[axis] if way[axis] < 0.0 else high[axis]
+    depth = float(high[axis] - low[axis])
+    x = (1.0, 0.0, 0.0) if axis != 0 else (0.0, 1.0, 0.0)
+    z = vec3(into)
+    return Feature(
+        kind=FeatureKind.HOUSING,
+        joint=joint,
+        face=face_towards((-z[0], -z[1], -z[2])),
+        box=(vec3(low), vec3(high)),
+        frame=Frame(vec3(middle), x, cross(z, x), z),
+        depth=depth,
     )
 
 

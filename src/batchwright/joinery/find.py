@@ -6,12 +6,12 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from batchwright.base.fault import Fault
+from batchwright.base.fault import Fault, Level
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import angle_between
 from batchwright.joinery.contact import runs_along
 from batchwright.joinery.gaps import gap_ahead, meets_nothing
-from batchwright.joinery.sites import Lap, Site, first_met, laps_of, site_of
+from batchwright.joinery.sites import Lap, Site, first_met, laps_of, otherwise_fits, site_of
 from batchwright.joinery.standing import Standing
 from batchwright.joinery.words import Compass, say_angle, say_share
 from batchwright.model.draft import JointKind, JointStatement, PartId
@@ -42,8 +42,35 @@ def find_sites(statements: Sequence[JointStatement], parts: Parts, compass: Comp
         beyond += found.beyond
         faults += found.faults
     once, doubled = _one_per_end(sites)
+    met = {(site.a.part.id, site.sign) for site in once}
+    for statement in statements:
+        if statement.kind in TENONED:
+            faults += gap_ahead(statement, parts, met, compass)
+            faults += _idle_exceptions(statement, sites, compass)
     ordered = tuple(sorted(once, key=lambda site: site.id))
     return Found(sites=ordered, beyond=tuple(beyond), faults=(*faults, *doubled))
+
+
+def _idle_exceptions(statement: JointStatement, sites: Sequence[Site], compass: Compass) -> list[Fault]:
+    """A warning for each `except` item that speaks of no joint of its statement."""
+    own = [site for site in sites if site.statement is statement]
+    faults = []
+    for item in statement.exceptions:
+        if not any(
+            otherwise_fits(item, site.a.part.id, site.b.part.id, compass.word_of(site.direction)) for site in own
+        ):
+            where = ", ".join((*item.at, *item.ends, *item.of)) or "it names nothing"
+            faults.append(
+                Fault(
+                    code="exception-fits-nothing",
+                    place=item.place,
+                    what=f"an exception of joint {statement.number} fits none of its joints ({where})",
+                    why=f"the joint meets {', '.join(sorted({site.b.part.id for site in own})) or 'nothing'}",
+                    mend="name parts and ends that the joint has, or take the exception out",
+                    level=Level.WARNING,
+                )
+            )
+    return faults
 
 
 def _of_statement(statement: JointStatement, parts: Parts, compass: Compass) -> Found:
@@ -64,7 +91,6 @@ def _of_statement(statement: JointStatement, parts: Parts, compass: Compass) -> 
     good = [site for site in kept if not runs_along(site.contact, site.direction)]
     faults += [_runs_along(site) for site in kept if runs_along(site.contact, site.direction)]
     faults += meets_nothing(statement, parts, (touched, kept), compass)
-    faults += gap_ahead(statement, parts, kept, compass)
     faults += _not_expected(statement, len(good))
     return Found(sites=tuple(good), beyond=beyond, faults=tuple(faults))
 

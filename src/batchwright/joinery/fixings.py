@@ -8,12 +8,12 @@ from dataclasses import replace
 import numpy as np
 
 from batchwright.base.finding import Finding
-from batchwright.base.trace import Missing, Sized
+from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import dot
 from batchwright.joinery import rules
 from batchwright.joinery.fixed import Held
 from batchwright.joinery.plan import Bench, Plan
-from batchwright.joinery.screws import bed_of, button_points, check_screws, screw_points
+from batchwright.joinery.screws import BUTTON_DOWN, WOOD, bed_of, button_points, check_screws, read_size, screw_points
 from batchwright.joinery.standing import Standing
 from batchwright.model.draft import JointKind, PartId
 from batchwright.model.piece import Fixing, FixingPoint
@@ -21,20 +21,31 @@ from batchwright.solids.build import Solid
 from batchwright.solids.meet import contact_area
 
 
-def fixings_of(
-    held: Sequence[Held], plans: Sequence[Plan], solids: Mapping[PartId, Solid], bench: Bench
-) -> tuple[tuple[Fixing, ...], list[Finding]]:
-    """Every fixing with its points and measures; `solids` are the finished parts in the world."""
+def fixings_of(held: Sequence[Held], plans: Sequence[Plan], bench: Bench) -> tuple[tuple[Fixing, ...], list[Finding]]:
+    """Every fixing with its points and measures, and what there is to say of them; contact comes later."""
     fixings: list[Fixing] = []
     findings: list[Finding] = []
     for each in held:
         fixing, found = _fixing(each, plans, bench)
-        a, b = solids.get(fixing.part), solids.get(fixing.into)
-        if a is not None and b is not None:
-            fixing = replace(fixing, contact=contact_area(a, b))
         fixings.append(fixing)
         findings += found
     return tuple(fixings), findings
+
+
+def with_contact(fixings: Sequence[Fixing], solids: Mapping[PartId, Solid]) -> tuple[Fixing, ...]:
+    """The fixings with their contact areas; `solids` are the finished parts in the world."""
+    done = []
+    for fixing in fixings:
+        a, b = solids.get(fixing.part), solids.get(fixing.into)
+        done.append(fixing if a is None or b is None else replace(fixing, contact=contact_area(a, b)))
+    return tuple(done)
+
+
+def screw_hole(fixing: Fixing, units: str) -> tuple[float, float] | None:
+    """Shank diameter and depth of a screw's hole in the first part [mm]; None where the size is not readable."""
+    size = read_size(fixing.size, units) if fixing.kind is JointKind.SCREW and fixing.points else None
+    wood = next((each.value for each in fixing.measures if each.name == WOOD), None)
+    return None if size is None or wood is None else (size[0], wood)
 
 
 def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Fixing, list[Finding]]:
@@ -55,7 +66,8 @@ def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Fixing, li
         return _screwed(held, bare, bench)
     if kind is JointKind.BUTTON:
         points, count = button_points(held, between_shoulders(held.a, plans), bench.compass.middle)
-        return replace(bare, points=points, sizes=(*bare.sizes, ("count", count))), []
+        down = Sized(BUTTON_DOWN, Trace(by=By.DEFAULT, why="slot under the top", source="common practice, no source"))
+        return replace(bare, points=points, sizes=(*bare.sizes, ("count", count), ("below the top", down))), []
     return bare, []
 
 

@@ -50,13 +50,17 @@ def nothing_met(statement: JointStatement, a: Standing, others: Sequence[Standin
     )
 
 
-def gap_ahead(statement: JointStatement, parts: Parts, kept: Sequence[Site], compass: Compass) -> list[Fault]:
-    """A fault for each end that stops just short of a part the statement names, though its other end meets one."""
-    met = {(site.a.part.id, site.sign) for site in kept}
+def gap_ahead(statement: JointStatement, parts: Parts, met: set[tuple[PartId, int]], compass: Compass) -> list[Fault]:
+    """A fault for each end that stops just short of a part the statement names, though its other end meets one.
+
+    `met` holds every jointed end, of all statements.
+    """
     faults = []
-    for name in sorted({site.a.part.id for site in kept}):
+    if statement.ends or statement.at:
+        return []
+    for name in sorted(name for name in statement.of if name in parts):
         for sign in (-1, 1):
-            if (name, sign) in met or statement.ends or statement.at:
+            if (name, sign) in met or (name, -sign) not in met:
                 continue
             near = _ahead(parts[name], [parts[b] for b in statement.into if b in parts and b != name], sign)
             if near is not None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import Missing, Sized
 from batchwright.geometry.frame import Vec3, plus
 from batchwright.joinery import rules
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import side_of_word, wood_from
+from batchwright.joinery.words import cite, say
 from batchwright.model.piece import Peg
 
 WIDE = 50.0
@@ -33,7 +35,31 @@ def peg(plan: Plan, bench: Bench) -> Plan:
     if side[1] != "y":
         side = "+y"
     pegs = tuple(_peg_at(plan, x, side) for x in _places(plan, int(count.value)))
-    return replace(plan, pegs=pegs)
+    return _end_of_tenon(replace(plan, pegs=pegs), bench)
+
+
+def _end_of_tenon(plan: Plan, bench: Bench) -> Plan:
+    """JR20: three diameters of wood between a peg and the tenon's end, on its middle where it is mitred."""
+    middle = plan.frame.to_local(plan.middle())
+    ends = [-tip.height((middle[0], middle[1], 0.0)) / tip.normal[2] for tip in plan.tips]
+    left = min([plan.size("length"), *ends]) - plan.size("peg setback")
+    wanted = 3.0 * plan.size("peg diameter")
+    if left >= wanted - 0.05:
+        return plan
+    return plan.find(
+        Finding(
+            code="peg-near-tenon-end",
+            grade=Grade.NEAR,
+            what=f"a peg of {plan.id} leaves {say(left, bench.units)} to the tenon's end; the rule asks"
+            f" {say(wanted, bench.units)}",
+            why="three diameters keep the draw from shearing the tenon's end out (JR20)",
+            mend="a thinner peg, a longer tenon, or less draw",
+            source=cite("JR20"),
+            about=(plan.id,),
+            utilisation=wanted / max(left, 0.01),
+            place=plan.place("pegs"),
+        )
+    )
 
 
 def _count(plan: Plan) -> Sized:

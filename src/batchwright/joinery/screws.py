@@ -32,6 +32,7 @@ THREADS, HOLD = 6.0, 4.0
 """Least length in the second part, in diameters (JR36); below the second it counts as a failure."""
 END_GRAIN = np.cos(np.radians(30.0))
 PLAIN = "common practice, no source"
+WOOD = "wood of the first part under the screw"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,6 +136,7 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
     done = _Checked([], [])
     size = None if isinstance(held.ask.size, Missing) else read_size(held.ask.size, bench.units)
     wood = float(np.median(bed.wood))
+    done.measures.append(Measure(name=WOOD, value=wood))
     _edges(held, (points, wood / 2.0), (size[0] if size else 4.0), done, bench)
     if size is not None:
         _thread(held, (size[0], size[1], wood), points, (done, bench))

@@ -39,6 +39,12 @@ def test_housing_takes_the_shelfs_shape_out_of_the_side() -> None:
     bottom, ends = 9 * 0.75, 0.25 * (9 + 9 + 0.75)
     assert fixing.contact == pytest.approx((bottom + ends) * INCH**2, rel=1e-6)
     assert clear(made, "side", "shelf")
+    (feature,) = made.part("side").features  # type: ignore[arg-type]
+    assert feature.kind.value == "housing"
+    assert feature.depth == pytest.approx(0.25 * INCH)
+    low, high = feature.box
+    assert (low[0], high[0]) == pytest.approx((12 * INCH, 12.75 * INCH)), "from the reference end, which is the bottom"
+    assert feature.face in ("face side", "back")
 
 
 def test_a_housing_that_finds_no_overlap_is_told() -> None:
@@ -89,6 +95,9 @@ def test_two_screws_a_crossing_stand_on_the_rails_middle() -> None:
     assert all(point.direction == pytest.approx((0.0, 0.0, -1.0)) for point in fixing.points)
     assert all(point.point[2] == pytest.approx(13.75 * INCH, abs=0.01) for point in fixing.points)
     assert "screws-in-narrow-part" in codes(made)
+    holes = [feature for feature in made.part("slat").features if feature.kind.value == "hole"]  # type: ignore[arg-type]
+    assert [hole.depth for hole in holes] == pytest.approx([0.75 * INCH] * 2, abs=0.01)
+    assert {hole.face for hole in holes} == {"face side"}
 
 
 def test_thread_in_the_second_part_and_the_rule() -> None:

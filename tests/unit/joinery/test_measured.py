@@ -198,3 +198,20 @@ def test_alike_findings_of_one_statement_are_said_once() -> None:
     thin = [each for each in made.findings if each.code == "thin-wall"]
     assert len(thin) == 1
     assert {"leg 0", "leg 1"} <= set(thin[0].about)
+
+
+def test_wood_to_the_end_stops_at_the_parts_own_shoulder() -> None:
+    """A bar tenoned into a side rail 2 in from that rail's shoulder: what was drawn into the post does not count."""
+    post = box("post", (-1, 1), (-3, 0), (0, 20), grain="z")
+    rail = box("side", (-0.5, 0.5), (-2, 20), (8, 11), grain="y")
+    bar = box("bar", (0, 14), (2, 3.5), (9, 10), grain="x")
+    joints = (tenon("side", "post"), tenon("bar", "side", width=INCH, turned="with the grain"))
+    made = complete(piece(post, rail, bar, joints=joints))
+    joint = next(joint for joint in made.joints if joint.into == "side")
+    front = next(each.value for each in joint.measures if each.name == "wood to the end, front")
+    assert front == pytest.approx(2.75 * INCH - INCH / 2 - 0.25, abs=0.02)
+
+
+def test_a_peg_too_near_the_tenons_end_is_told() -> None:
+    made = corner(thickness=3 / 8 * INCH, length=INCH, pegs=PegsAsk(count=1, diameter=3 / 8 * INCH))
+    assert "peg-near-tenon-end" in codes(made)

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from batchwright.base.fault import Level
 from batchwright.geometry.frame import Frame
 from batchwright.geometry.outline import outline, polygon_outline
 from batchwright.geometry.segment import Arc, Line
@@ -217,3 +218,25 @@ def test_at_narrows_a_statement_to_one_end() -> None:
     statement: JointStatement = replace(tenon("rail", "leg, far leg"), ends=("right",))
     made = complete(piece(box("leg", *LEG, grain="z"), far, rail, joints=(statement,)))
     assert [joint.into for joint in made.joints] == ["leg"]
+
+
+def test_an_exception_that_fits_nothing_is_a_warning() -> None:
+    rail = box("rail", (-11, 11), (0.25, 1.25), (12, 15), grain="x")
+    item = Otherwise(ask=JointAsk(length=INCH), at=(PartId("far leg"),))
+    made = complete(
+        piece(box("leg", *LEG, grain="z"), rail, joints=(replace(tenon("rail", "leg"), exceptions=(item,)),))
+    )
+    (fault,) = made.faults
+    assert (fault.code, fault.level) == ("exception-fits-nothing", Level.WARNING)
+    assert "far leg" in fault.what
+
+
+def test_an_end_jointed_by_another_statement_does_not_stop_short() -> None:
+    """The far end is jointed to a block; the far leg beyond it, named by the first statement, is not missed."""
+    far = box("far leg", (-12.75, -11), (0, 1.75), (0, 17), grain="z")
+    block = box("block", (-11, -9.5), (0, 1.75), (11, 16), grain="z")
+    rail = box("rail", (-10.2, 11), (0.25, 1.25), (12, 15), grain="x")
+    joints = (tenon("rail", "leg, far leg"), tenon("rail", "block"))
+    made = complete(piece(box("leg", *LEG, grain="z"), far, block, rail, joints=joints))
+    assert "stops-short" not in codes(made)
+    assert len(made.joints) == 2
