@@ -29,7 +29,7 @@ from batchwright.joinery.find import find_sites
 from batchwright.joinery.fixed import find_held, held_cuts
 from batchwright.joinery.fixings import fixings_of, screw_hole, with_contact
 from batchwright.joinery.gather import gathered, mark_findings
-from batchwright.joinery.kinds import Candidate, kinds_of
+from batchwright.joinery.kinds import candidate, kinds_of
 from batchwright.joinery.marks import Marks, marks_of
 from batchwright.joinery.meetings import make_room
 from batchwright.joinery.pegs import peg
@@ -189,7 +189,7 @@ def _laid(draft: DraftPiece, finished: Sequence[Finished], joints: Sequence[Join
     for each in finished:
         own = [joint for joint in joints if joint.part == each.standing.part.id]
         part, laid = part_of(each, own, bench.compass)
-        candidates.append(Candidate(part=part, laid=laid, finished=each.solid))
+        candidates.append(candidate(part, laid, each.solid))
         placed += [joint_on_bench(joint, laid) for joint in own]
     kinds, kind_of = kinds_of(candidates, bench.shop.tolerances.same_part.value)
     parts = tuple(replace(each.part, kind=kind_of[str(each.part.id)]) for each in candidates)

@@ -27,6 +27,15 @@ class Candidate:
     part: Part
     laid: Laid
     finished: Solid
+    key: object
+    """Recipe and lie on the bench: equal keys are equal wood, or its mirror image where the hands differ."""
+
+
+def candidate(part: Part, laid: Laid, finished: Solid) -> Candidate:
+    """A part ready to be compared."""
+    bare = content_key(replace(part.recipe, frame=WORLD))
+    way = content_key(laid.frame.seen_from(part.draft.frame))
+    return Candidate(part=part, laid=laid, finished=finished, key=(bare, way))
 
 
 def kinds_of(candidates: Sequence[Candidate], tolerance: float) -> tuple[tuple[Kind, ...], dict[str, KindId]]:
@@ -54,7 +63,7 @@ def _same(a: Candidate, b: Candidate, tolerance: float, mirrored: bool) -> bool:
     if (sizes > tolerance).any() or abs(a.finished.volume - b.finished.volume) > tolerance * a.finished.area:
         return False
     hands_differ = a.laid.frame.mirrored != b.laid.frame.mirrored
-    if _same_numbers(a, b) and hands_differ == mirrored:
+    if a.key == b.key and hands_differ == mirrored:
         return True
     one, two = _middle(a), _middle(b)
     slack = tolerance * a.finished.area * a.laid.length / a.finished.volume
@@ -64,13 +73,6 @@ def _same(a: Candidate, b: Candidate, tolerance: float, mirrored: bool) -> bool:
         if turned_over == mirrored and alike and _confirmed(a, b, signs, tolerance):
             return True
     return False
-
-
-def _same_numbers(a: Candidate, b: Candidate) -> bool:
-    """Whether the two are made from the same recipe and lie the same way on the bench."""
-    bare = [content_key(replace(c.part.recipe, frame=WORLD)) for c in (a, b)]
-    ways = [content_key(c.laid.frame.seen_from(c.part.draft.frame)) for c in (a, b)]
-    return bare[0] == bare[1] and ways[0] == ways[1] and a.finished.volume == b.finished.volume
 
 
 def _sizes(laid: Laid) -> Array:
