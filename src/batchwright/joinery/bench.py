@@ -10,17 +10,20 @@ import numpy as np
 
 from batchwright.geometry.curve import bounds
 from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, dot, norm, plus, vec3
-from batchwright.geometry.outline import Outline, cut_outline, map_outline, polygon_outline
+from batchwright.geometry.offset import polygon_difference
+from batchwright.geometry.outline import Outline, cut_outline, map_outline, polygon_outline, to_polygon
 from batchwright.geometry.segment import Line
 from batchwright.joinery.marks import Marks
 from batchwright.joinery.standing import Standing
 from batchwright.model.draft import DraftPart
 from batchwright.model.piece import End, Joint
-from batchwright.model.shape import PlaneCut, Prism, Stick
+from batchwright.model.shape import PlaneCut, Prism, RegionCut, Stick
 from batchwright.solids.build import Solid
 
 SNAP = 0.15
 """A size off a mesh this near to the drawing's own is the drawing's: curves are followed by chords [mm]."""
+CHORD = 0.005
+"""Curves cut by curves are followed by chords this near [mm]."""
 TENON_FACES = ("tenon",)
 
 
@@ -151,13 +154,23 @@ def _drawn_outlines(part: DraftPart) -> list[tuple[Outline, _Plane]]:
 
 
 def _cut_off(outline: Outline, part: DraftPart) -> Outline:
-    """The outline after the cuts that are square to its plane."""
+    """The outline after the cuts that are square to its plane: exact for straight ones, within 0.01 mm for curves."""
     for cut in part.shape.cuts:
         if isinstance(cut, PlaneCut) and abs(cut.plane.normal[2]) < 1e-9:
             n, p = cut.plane.normal, cut.plane.point
             left = cut_outline(outline, (p[0], p[1]), (-n[1], n[0]), "cut")
             outline = left[0] if left else outline
+        elif isinstance(cut, RegionCut) and abs(cut.frame.z[2]) > 1.0 - 1e-9:
+            outline = _less(outline, cut)
     return outline
+
+
+def _less(outline: Outline, cut: RegionCut) -> Outline:
+    frame = cut.frame
+    matrix = np.array([[frame.x[0], frame.y[0]], [frame.x[1], frame.y[1]]])
+    region = map_outline(cut.outline, matrix, (frame.origin[0], frame.origin[1]))
+    left = polygon_difference(to_polygon(outline, CHORD), to_polygon(region, CHORD))
+    return polygon_outline([(float(u), float(v)) for u, v in left[0]]) if left else outline
 
 
 def _silhouette(stick: Stick, axis: int) -> Outline:

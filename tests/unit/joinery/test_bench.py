@@ -12,7 +12,7 @@ from batchwright.geometry.outline import area, bounds, outline
 from batchwright.geometry.segment import Arc, Line
 from batchwright.model.draft import DraftPart, Hand, Hands, Marks, PartId
 from batchwright.model.piece import End, Part, Piece
-from batchwright.model.shape import PlaneCut, Prism, Shape
+from batchwright.model.shape import PlaneCut, Prism, RegionCut, Shape
 from joinery_blocks import ACROSS_X, INCH, box, complete, mirrored, piece, stick, tenon
 
 
@@ -183,3 +183,23 @@ def test_lengths_overall_body_and_between_shoulders() -> None:
     assert rail.body_length == pytest.approx(20 * INCH)
     assert rail.length == pytest.approx(20 * INCH + sum(lengths))
     assert {joint.end for joint in made.joints} == {End.REFERENCE, End.FAR}
+
+
+def test_outline_is_told_after_the_cuts_that_are_square_to_it() -> None:
+    """A board 20 by 6 in with its corner sawn straight, and a half round 1 in in radius sawn out of its edge."""
+    board = box("board", (0, 20), (0, 6), (0, 1), grain="x")
+    corner = PlaneCut(plane=Plane((18 * INCH, 6 * INCH, 0.0), (math.sqrt(0.5), math.sqrt(0.5), 0.0)))
+    round_out = outline(
+        (
+            Line((9 * INCH, -INCH), (11 * INCH, -INCH)),
+            Line((11 * INCH, -INCH), (11 * INCH, 0.0)),
+            Arc((11 * INCH, 0.0), (10 * INCH, INCH), (9 * INCH, 0.0)),
+            Line((9 * INCH, 0.0), (9 * INCH, -INCH)),
+        )
+    )
+    cuts = (corner, RegionCut(frame=Frame(), outline=round_out))
+    part = alone(replace(board, shape=replace(board.shape, cuts=cuts)))
+    assert part.outline is not None
+    expected = 20 * 6 - 2 * 2 / 2 - math.pi / 2
+    assert area(part.outline) / INCH**2 == pytest.approx(expected, abs=2e-3)
+    assert part.volume / INCH**3 == pytest.approx(expected, rel=1e-3)
