@@ -78,16 +78,20 @@ def ask(name: str, typed: tuple[str, ...]) -> Outcome[Asked]:
     if not typed and any(one.needed for one in entry.parameters):
         return Outcome(Asked(entry=entry, answer=None))
     values, faults = _read(entry, typed)
-    if faults:
-        return Outcome(None, tuple(faults))
-    answer = evaluate(entry.name, values)
+    misread = [name for name, value in values.items() if isinstance(value, _Misread)]
+    answer = evaluate(entry.name, {name: value for name, value in values.items() if not isinstance(value, _Misread)})
     if isinstance(answer, tuple):
-        return Outcome(None, answer)
-    return Outcome(Asked(entry=entry, answer=answer))
+        told = [fault for fault in answer if not any(f"needs '{name}'" in fault.what for name in misread)]
+        return Outcome(None, (*faults, *told))
+    return Outcome(None, tuple(faults)) if faults else Outcome(Asked(entry=entry, answer=answer))
 
 
-def _read(entry: Entry, typed: tuple[str, ...]) -> tuple[dict[str, Value], list[Fault]]:
-    values: dict[str, Value] = {}
+class _Misread:
+    """Stands for a value that was given and could not be read."""
+
+
+def _read(entry: Entry, typed: tuple[str, ...]) -> tuple[dict[str, Value | _Misread], list[Fault]]:
+    values: dict[str, Value | _Misread] = {}
     faults: list[Fault] = []
     by_name = {one.name: one for one in entry.parameters}
     for word in typed:
@@ -97,7 +101,7 @@ def _read(entry: Entry, typed: tuple[str, ...]) -> tuple[dict[str, Value], list[
             name, text = (free[0] if free else ""), word
         name = name.strip().replace(" ", "_").replace("-", "_").lower()
         if name in values:
-            faults.append(_fault(entry, "value-given-twice", f"'{name}' is given twice.", "give it once."))
+            faults.append(_fault("handbook-value-given-twice", entry, f"'{name}' is given twice.", "give it once."))
         elif name in by_name:
             _take(entry, by_name[name], text, values, faults)
         else:
@@ -105,14 +109,17 @@ def _read(entry: Entry, typed: tuple[str, ...]) -> tuple[dict[str, Value], list[
     return values, faults
 
 
-def _take(entry: Entry, wanted: Parameter, text: str, values: dict[str, Value], faults: list[Fault]) -> None:
+def _take(
+    entry: Entry, wanted: Parameter, text: str, values: dict[str, Value | _Misread], faults: list[Fault]
+) -> None:
     if wanted.kind in (Kind.TEXT, Kind.CHOICE):
         values[wanted.name] = text.strip().strip('"')
         return
     read = read_quantity(text, Dimension(wanted.kind.value), _bare_unit(wanted))
     if isinstance(read, Misread):
-        what = f"{wanted.name}: {read}"
-        faults.append(_fault(entry, "value-misread", what.split("; ")[0], f"{read.mend}."))
+        what = f"{wanted.name}: {read.what.rstrip('.')}."
+        faults.append(_fault("handbook-value-misread", entry, what, f"{read.mend}."))
+        values[wanted.name] = _Misread()
     else:
         values[wanted.name] = read
 
@@ -122,7 +129,7 @@ def _bare_unit(wanted: Parameter) -> str | None:
     return "" if wanted.kind is Kind.NUMBER else None
 
 
-def _fault(entry: Entry, code: str, what: str, mend: str) -> Fault:
+def _fault(code: str, entry: Entry, what: str, mend: str) -> Fault:
     return Fault(code=code, place=Place(f"{COMMAND} {entry.name}"), what=what, mend=mend)
 
 

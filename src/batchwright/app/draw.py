@@ -9,7 +9,7 @@ from pathlib import Path
 from batchwright.app.packet import contents_of
 from batchwright.app.plan import plan_job
 from batchwright.app.result import Outcome
-from batchwright.base.fault import NOWHERE, Fault
+from batchwright.base.fault import Fault, Place
 from batchwright.sheets.render.dxf import render_dxf
 from batchwright.sheets.render.svg import render_svg
 from batchwright.sheets.scene.scene import Scene
@@ -20,6 +20,8 @@ from batchwright.sheets.views.packet import Contents
 ROOM = (180.0, 180.0)
 """How large a picture without a scale is drawn on paper [mm]."""
 PICTURES = ("pictorial", "apart")
+COMMAND = Place("batchwright draw")
+"""Where the words stand that were typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ def _view(contents: Contents, name: str) -> Scene | Fault:
     listed = ", ".join([*(one.name for one in VIEWS), *PICTURES])
     return Fault(
         code="unknown-view",
-        place=NOWHERE,
+        place=COMMAND,
         what=f"there is no view called '{name}'.",
         mend=f"name one of: {listed}.",
     )
@@ -69,7 +71,7 @@ def _joint(contents: Contents, words: str) -> Scene | Fault:
     listed = "; ".join(joint.id for joint in joints[:8])
     return Fault(
         code="unknown-joint",
-        place=NOWHERE,
+        place=COMMAND,
         what=f"no joint's name holds '{words}'.",
         mend=f"name one, or a part of its name: {listed}{' ...' if len(joints) > 8 else ''}.",
     )

@@ -6,9 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from batchwright.app.result import Outcome
-from batchwright.base.fault import NOWHERE, Fault
+from batchwright.base.fault import Fault, Place
 from batchwright.storage.atomic import write_file
 from batchwright.storage.starters import load_starter, starter_names
+
+COMMAND = Place("batchwright new")
+"""Where the words stand that were typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +41,7 @@ def start_project(example: str, folder: Path) -> Outcome[Started]:
         named = ", ".join(starter_names())
         fault = Fault(
             code="unknown-example",
-            place=NOWHERE,
+            place=COMMAND,
             what=f"there is no example called '{example}'.",
             mend=f"name one of: {named}.",
         )
@@ -46,7 +49,7 @@ def start_project(example: str, folder: Path) -> Outcome[Started]:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         fault = Fault(
             code="folder-not-empty",
-            place=NOWHERE,
+            place=COMMAND,
             what=f"'{folder}' is there already and is not an empty folder.",
             why="a new project never writes over anything.",
             mend="name a folder that does not exist yet, or an empty one.",

@@ -11,7 +11,7 @@ from batchwright.app.merge import merged
 from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
 from batchwright.app.result import Outcome
-from batchwright.base.fault import Fault, has_errors, in_file_order
+from batchwright.base.fault import has_errors, in_file_order
 from batchwright.base.finding import Finding, Grade
 from batchwright.joinery.complete import complete_piece
 from batchwright.model.draft import DraftPiece
@@ -38,8 +38,6 @@ def check_file(path: Path) -> Outcome[Checked]:
     if outcome.thing is None:
         return Outcome(None, outcome.faults)
     loaded, told = _by_the_job(outcome.thing)
-    if any(fault.code.startswith("syntax") for fault in outcome.faults):
-        return Outcome(None, outcome.faults)
     piece = complete_piece(loaded.draft, loaded.shop)
     faults = in_file_order([*outcome.faults, *piece.faults])
     return Outcome(Checked(loaded=loaded, piece=piece, findings=merged((*told, *piece.findings))), faults)
@@ -111,8 +109,3 @@ def _differs(job: Job, what: str) -> Finding:
         mend="change one of the two if that is not meant.",
         place=job.place,
     )
-
-
-def warnings_of(faults: tuple[Fault, ...]) -> tuple[Fault, ...]:
-    """The faults that stop nothing."""
-    return () if has_errors(faults) else faults

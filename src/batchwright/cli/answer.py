@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from enum import IntEnum
 from typing import NoReturn
 
-from batchwright.base.fault import Fault, Level
+from batchwright.base.fault import Fault, Level, Place
 from batchwright.base.finding import Finding, Grade
 
 
@@ -64,6 +64,20 @@ def give_up(what: str, mend: str, *, as_json: bool) -> NoReturn:
     else:
         print(f"could not do it: {what}\n    mend: {mend}", file=sys.stderr)
     raise SystemExit(int(Exit.COULD_NOT))
+
+
+def misused(misuse: Exception, *, as_json: bool) -> NoReturn:
+    """Say that the words of the command do not go together, and where its help is."""
+    context = getattr(misuse, "ctx", None)
+    command = "batchwright" if context is None else str(context.command_path)
+    told = getattr(misuse, "format_message", lambda: str(misuse))().strip()
+    fault = Fault(
+        code="command-misused",
+        place=Place(command),
+        what=f"{told[:1].lower()}{told[1:].rstrip('.')}." if told else "a word is missing.",
+        mend=f"`{command} --help` tells what it takes, with an example.",
+    )
+    refuse((fault,), as_json=as_json)
 
 
 def finding_words(findings: tuple[Finding, ...]) -> list[str]:

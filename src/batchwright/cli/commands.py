@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 from pathlib import Path
@@ -11,7 +12,6 @@ import typer
 
 APP = typer.Typer(
     name="batchwright",
-    no_args_is_help=True,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
     add_completion=False,
@@ -23,6 +23,8 @@ APP = typer.Typer(
         "Exit codes: 0 fine; 1 done, but findings fail; 2 faults in the input, nothing written; 3 could not do it."
     ),
 )
+
+INTERRUPTED = 130
 
 AsJson = Annotated[bool, typer.Option("--json", help="Answer as JSON on standard output.")]
 Out = Annotated[Path, typer.Option("--out", help="Folder to write into; made if it is not there.")]
@@ -48,7 +50,15 @@ def new(
     folder: Annotated[Path | None, typer.Argument(help="Folder to make: new, or empty. Default: its name.")] = None,
     json: AsJson = False,
 ) -> None:
-    """Start a project folder from an example: a piece file, a job and its boards."""
+    """Start a project folder from an example.
+
+    It gets a piece file, a job and boards. Nothing is ever written over: the folder must be new or empty.
+
+    \b
+    Examples:
+      batchwright new list
+      batchwright new hall-table my-table
+    """
     from batchwright.cli.projects import new as run_new
 
     run_new(example, folder, json)
@@ -59,7 +69,16 @@ def check(
     file: Annotated[Path, typer.Argument(help="A piece file (.piece.yaml) or a job (.job.yaml).")],
     json: AsJson = False,
 ) -> None:
-    """Read a piece or a job and say all that is wrong with it, with line, column and mend. Writes nothing."""
+    """Say all that is wrong with a piece or a job.
+
+    Each fault with its line, column and mend; nothing is written. A job is read with its piece, shop, boards and defects. Where nothing is wrong, the joints are sized and
+    what the checks found is told.
+
+    \b
+    Examples:
+      batchwright check my-table/hall-table.piece.yaml
+      batchwright check my-table/hall-table.job.yaml --json
+    """
     from batchwright.cli.projects import check as run_check
 
     run_check(file, json)
@@ -72,10 +91,14 @@ def plan(
     json: AsJson = False,
     quiet: Annotated[bool, typer.Option("--quiet", help="No progress bar.")] = False,
 ) -> None:
-    """Plan a job: joints, lists, board plan, drawings, full-size outlines, rods, and the packet as PDF.
+    """Plan a job and write its packet.
 
-    Writes packet.pdf, plan.json, cutting-list.csv, buying-list.csv, boards/, outlines/ and rods/ into the folder, all
-    or none: a run that fails leaves the earlier packet as it was.
+    Joints, lists, board plan, drawings, full-size outlines and rods: packet.pdf, plan.json, cutting-list.csv,
+    buying-list.csv, boards/, outlines/ and rods/ go into the folder, all or none: a run that fails leaves the earlier packet as it was. Files of yours in that folder stay.
+
+    \b
+    Example:
+      batchwright plan my-table/hall-table.job.yaml --out my-table/out
     """
     from batchwright.cli.planning import plan as run_plan
 
@@ -92,7 +115,15 @@ def draw(
     ] = None,
     json: AsJson = False,
 ) -> None:
-    """Draw one view of a piece, or a section through one of its joints, as SVG or DXF."""
+    """Draw a view of a piece, or a section through a joint.
+
+    As SVG or DXF, at true size.
+
+    \b
+    Examples:
+      batchwright draw my-table/hall-table.piece.yaml --view side --out side.svg
+      batchwright draw my-table/hall-table.piece.yaml --joint "low rail" --out joint.dxf
+    """
     from batchwright.cli.planning import draw as run_draw
 
     run_draw(file, view, joint, out, json)
@@ -105,7 +136,15 @@ def sheet(
     out: Out = Path("out"),
     json: AsJson = False,
 ) -> None:
-    """Print one sheet of the packet again, into sheets/ of the folder; everything else there is left alone."""
+    """Print one sheet of the packet again.
+
+    It goes into sheets/ of the folder; everything else there is left alone.
+
+    \b
+    Examples:
+      batchwright sheet list my-table/hall-table.job.yaml
+      batchwright sheet rods my-table/hall-table.job.yaml --out my-table/out
+    """
     from batchwright.cli.planning import sheet as run_sheet
 
     run_sheet(name, job, out, json)
@@ -117,10 +156,15 @@ def handbook(
     values: Annotated[list[str] | None, typer.Argument(help="name=value with its unit, as in temperature=10C.")] = None,
     json: AsJson = False,
 ) -> None:
-    """Look a published value up, or work a published formula, with its source and limits.
+    """Look up a published value, or work a formula.
 
-    Examples: batchwright handbook;  batchwright handbook emc temperature=10C humidity=80%;
-    batchwright handbook species "white oak"
+    With source and limits. Without a name it lists everything there is; with a name alone it says what must be given.
+
+    \b
+    Examples:
+      batchwright handbook
+      batchwright handbook emc temperature=10C humidity=80%
+      batchwright handbook species "white oak"
     """
     from batchwright.cli.reference import handbook as run_handbook
 
@@ -129,10 +173,16 @@ def handbook(
 
 def run() -> None:
     """Run the command named in the arguments. A fault of our own is told in words; BATCHWRIGHT_DEBUG=1 shows more."""
+    as_json = "--json" in sys.argv[1:]
     try:
-        APP()
-    except (KeyboardInterrupt, BrokenPipeError):
-        raise SystemExit(130) from None
+        code = APP(standalone_mode=False)
+    except (KeyboardInterrupt, BrokenPipeError, typer.Abort):
+        _let_go_of_the_pipe()
+        raise SystemExit(INTERRUPTED) from None
+    except typer.TyperException as misuse:
+        from batchwright.cli.answer import misused
+
+        misused(misuse, as_json=as_json)
     except Exception as problem:
         if os.environ.get("BATCHWRIGHT_DEBUG"):
             raise
@@ -141,5 +191,12 @@ def run() -> None:
         give_up(
             f"the program itself failed ({type(problem).__name__}: {problem}).",
             "nothing of yours was changed. Run again with BATCHWRIGHT_DEBUG=1 set and report what it prints.",
-            as_json="--json" in sys.argv,
+            as_json=as_json,
         )
+    raise SystemExit(code if isinstance(code, int) else 0)
+
+
+def _let_go_of_the_pipe() -> None:
+    """Whoever read our output has gone: keep the interpreter from complaining of it at its end."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime
 from pathlib import Path
 
 from batchwright.app.draw import Drawn, draw_view
@@ -11,15 +10,19 @@ from batchwright.app.packet import file_name, one_sheet, packet_files, sheet_key
 from batchwright.app.plan import plan_job
 from batchwright.app.planned import Planned
 from batchwright.app.save import FolderBusyError, save_file, save_into, save_packet
-from batchwright.base.fault import NOWHERE, Fault
+from batchwright.base.fault import Fault, Place
 from batchwright.cli.answer import answer, finding_words, give_up, refuse
 from batchwright.cli.bars import progress_bar
+from batchwright.cli.clock import now
+
+COMMAND = "batchwright"
 
 
 def plan(job: Path, out: Path, as_json: bool, quiet: bool) -> None:
     """Plan a job and write its packet."""
+    made = now(as_json)
     with progress_bar(quiet or as_json) as progress:
-        outcome = plan_job(job, _now(), progress)
+        outcome = plan_job(job, made, progress)
         if outcome.thing is None:
             refuse(outcome.faults, as_json=as_json)
         planned = outcome.thing
@@ -29,7 +32,8 @@ def plan(job: Path, out: Path, as_json: bool, quiet: bool) -> None:
     except FolderBusyError as busy:
         give_up(f"{busy}.", "wait until it is done, or write into another folder.", as_json=as_json)
     except OSError as problem:
-        give_up(f"'{out}' could not be written: {problem.strerror}.", "the earlier packet is whole.", as_json=as_json)
+        mend = "free the folder or the disk, or write into another folder; an earlier packet there is whole."
+        give_up(f"'{out}' could not be written: {problem.strerror}.", mend, as_json=as_json)
     result: dict[str, object] = {"out": str(out), "files": list(written), **_summary(planned)}
     answer(
         result,
@@ -42,7 +46,7 @@ def plan(job: Path, out: Path, as_json: bool, quiet: bool) -> None:
 
 def draw(file: Path, view: str, joint: str, out: Path | None, as_json: bool) -> None:
     """Draw one view or one joint."""
-    outcome = draw_view(file, view, joint, _format(out))
+    outcome = draw_view(file, view, joint, _format(out, as_json))
     if outcome.thing is None:
         refuse(outcome.faults, as_json=as_json)
     drawn: Drawn = outcome.thing
@@ -61,20 +65,23 @@ def draw(file: Path, view: str, joint: str, out: Path | None, as_json: bool) -> 
 def sheet(name: str, job: Path | None, out: Path, as_json: bool) -> None:
     """Print one sheet of the packet again."""
     path = job or _only_job(as_json)
-    outcome = plan_job(path, _now())
+    outcome = plan_job(path, now(as_json))
     if outcome.thing is None:
         refuse(outcome.faults, as_json=as_json)
     planned = outcome.thing
     keys = sheet_keys(planned)
     if name == "list":
-        words = [f"{key}: {title}" for key, title in keys]
-        answer({"sheets": [{"key": key, "title": title} for key, title in keys]}, as_json=as_json, words=words)
-    pdf = one_sheet(planned, name)
+        words = [f"{file_name(key)}: {title}" for key, title in keys]
+        listed = [{"name": file_name(key), "title": title} for key, title in keys]
+        answer({"sheets": listed}, as_json=as_json, words=words)
+    key = next((key for key, _ in keys if _plain(key) == _plain(name)), None)
+    pdf = None if key is None else one_sheet(planned, key)
     if pdf is None:
-        named = [key for key, _ in keys if name.lower() in key.lower()] or [key for key, _ in keys]
+        every = [file_name(key) for key, _ in keys]
+        named = [one for one in every if _plain(name) in _plain(one)] or every
         fault = Fault(
             code="unknown-sheet",
-            place=NOWHERE,
+            place=Place(f"{COMMAND} sheet"),
             what=f"the packet has no sheet '{name}'.",
             mend=f"name one of: {', '.join(named[:12])}; `batchwright sheet list` names them all.",
         )
@@ -88,6 +95,10 @@ def sheet(name: str, job: Path | None, out: Path, as_json: bool) -> None:
     answer({"out": str(out), "files": list(written)}, as_json=as_json, words=[str(out / one) for one in written])
 
 
+def _plain(name: str) -> str:
+    return file_name(name).casefold()
+
+
 def _only_job(as_json: bool) -> Path:
     jobs = sorted(Path().glob("*.job.yaml"))
     if len(jobs) == 1:
@@ -95,19 +106,24 @@ def _only_job(as_json: bool) -> Path:
     found = ", ".join(path.name for path in jobs) or "none"
     fault = Fault(
         code="which-job",
-        place=NOWHERE,
+        place=Place(f"{COMMAND} sheet"),
         what=f"no job was named, and this folder holds {len(jobs)} ({found}).",
         mend="name the job, as in: batchwright sheet cover terrace.job.yaml",
     )
     refuse((fault,), as_json=as_json)
 
 
-def _format(out: Path | None) -> str:
-    return "dxf" if out is not None and out.suffix.lower() == ".dxf" else "svg"
-
-
-def _now() -> datetime:
-    return datetime.now().astimezone().replace(microsecond=0)
+def _format(out: Path | None, as_json: bool) -> str:
+    form = ".svg" if out is None else out.suffix.lower()
+    if form in (".svg", ".dxf"):
+        return form[1:]
+    fault = Fault(
+        code="unknown-drawing-form",
+        place=Place(f"{COMMAND} draw"),
+        what=f"a drawing is written as .svg or .dxf; '{out}' is neither.",
+        mend="end the name of the file with .svg or .dxf.",
+    )
+    refuse((fault,), as_json=as_json)
 
 
 def _summary(planned: Planned) -> dict[str, object]:
