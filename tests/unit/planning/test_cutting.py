@@ -189,7 +189,6 @@ def test_second_count_passes_a_right_list_and_catches_wrong_ones(piece: Piece) -
         "one part missing": replace(cutting, rows=cutting.rows[1:]),
         "counted twice": replace(cutting, rows=(replace(first, each=first.each + 1), *cutting.rows[1:])),
         "blank too short": replace(cutting, rows=(_shorter(first), *cutting.rows[1:])),
-        ),
         "too few blanks": replace(cutting, blanks=(replace(cutting.blanks[0], count=0), *cutting.blanks[1:])),
     }
     for name, wrong in spoiled.items():
