@@ -48,7 +48,7 @@ def bevels(part: Part, piece: Piece) -> tuple[Bevel, ...]:
         if joint.part == part.id:
             taken.add(joint.end)
             plane = part.bench.plane_to_local(joint.shoulder)
-            bevel = _bevel(f"shoulder, {joint.end.value}", joint.end, plane, part, True)
+            bevel = bevel_of(f"shoulder, {joint.end.value}", joint.end, plane, part, True)
             if bevel is not None and bevel not in found:
                 found.append(bevel)
     for named in planes_of(part.recipe.shape):
@@ -56,7 +56,7 @@ def bevels(part: Part, piece: Piece) -> tuple[Bevel, ...]:
         if abs(plane.normal[0]) < STEEPEST:
             continue
         end = End.FAR if plane.normal[0] > 0.0 else End.REFERENCE
-        own = _bevel(end.value, end, plane, part, False)
+        own = bevel_of(end.value, end, plane, part, False)
         if end not in taken and own is not None and _real(own, part):
             found.append(own)
     return tuple(sorted(_one_an_end(found), key=lambda bevel: bevel.marks[0]))
@@ -79,7 +79,8 @@ def _real(bevel: Bevel, part: Part) -> bool:
     return all(-1.0 < mark < part.length + 1.0 for mark in bevel.marks)
 
 
-def _bevel(name: str, end: End, plane: Plane, part: Part, shoulder: bool) -> Bevel | None:
+def bevel_of(name: str, end: End, plane: Plane, part: Part, shoulder: bool) -> Bevel | None:
+    """The lean and the marks of a plane given in bench coordinates; None where it runs along the part."""
     n = plane.normal
     if abs(n[0]) < 1e-6:
         return None

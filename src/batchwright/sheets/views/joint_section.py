@@ -29,6 +29,7 @@ from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Stroke
 from batchwright.sheets.views.linework import line_items, ring
 from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.naming import shortened
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import chosen_scale
 from batchwright.solids.solid import Solid
@@ -38,6 +39,8 @@ from batchwright.solids.view import SectionView, ViewLine, section_view
 ROOM = (120.0, 88.0)
 ROOM_ACROSS = (120.0, 66.0)
 """Paper room of the section through the width and of the one through the thickness, dimensions left out [mm]."""
+NAME_ROOM, NEIGHBOUR_ROOM = 120.0, 45.0
+"""What the name of a part may take over a section, and beside it [mm on paper]."""
 BESIDE = 17.0
 """How much wood is shown beside a tenon [mm]."""
 EDGE = 0.02
@@ -226,7 +229,8 @@ def _beyond(spans: list[Vec2], depth: float) -> Vec2 | None:
 
 def _names(joint: Joint, made: Made, window: Window, scale: float) -> list[Item]:
     """Over the drawing: the tenoned part to the left, the mortised one to the right, one higher if they would meet."""
-    names = [made.piece.part(part_id).draft.name for part_id in (joint.part, joint.into)]
+    called = [made.piece.part(part_id).draft.name for part_id in (joint.part, joint.into)]
+    names = [shortened(name, NAME_ROOM, Weight.BOLD) for name in called]
     wide = sum(text_width(name, BODY, Weight.BOLD) for name in names) + 6.0
     lift = BODY * 1.5 if wide > (window.high[0] - window.low[0]) * scale else 0.0
     top = window.high[1] + 3.0 / scale
@@ -249,6 +253,6 @@ def _neighbours(joint: Joint, made: Made, cut: SectionView) -> list[Item]:
         if owner in (joint.part, joint.into) or not one.loops:
             continue
         middle = max(one.loops, key=len).mean(axis=0)
-        name = made.piece.part(PartId(owner)).draft.name
+        name = shortened(made.piece.part(PartId(owner)).draft.name, NEIGHBOUR_ROOM)
         items.append(Note(tip=(float(middle[0]), float(middle[1])), text=name, dx=14.0, dy=20.0, dot=True))
     return items

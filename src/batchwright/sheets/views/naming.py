@@ -8,6 +8,8 @@ from dataclasses import dataclass, replace
 from batchwright.geometry.frame import Vec2
 from batchwright.model.draft import PartId
 from batchwright.model.piece import Feature, FeatureKind, JointId, Part, Piece
+from batchwright.sheets.scene.metrics import text_width
+from batchwright.sheets.scene.primitives import BODY, Weight
 
 _LETTERS = string.ascii_uppercase.replace("I", "").replace("O", "")
 _LINKS = {FeatureKind.TENON: "into", FeatureKind.HAUNCH: "at", FeatureKind.HOLE: "to", FeatureKind.PEG_HOLE: "of"}
@@ -94,3 +96,13 @@ def _span(feature: Feature, part: Part) -> Vec2:
     if feature.kind is not FeatureKind.TENON:
         return (low, high)
     return (low, part.length) if feature.face == "far end" else (0.0, high)
+
+
+def shortened(text: str, room: float, weight: Weight = Weight.NORMAL) -> str:
+    """A name that fits `room` on paper at body size [mm]: its end left out where it is longer."""
+    if text_width(text, BODY, weight) <= room:
+        return text
+    kept = text
+    while kept and text_width(f"{kept}…", BODY, weight) > room:
+        kept = kept[:-1]
+    return f"{kept.rstrip()}…"
