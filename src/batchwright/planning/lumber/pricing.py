@@ -58,7 +58,7 @@ def price_board(bar: Bar, tables: Tables, taken: tuple[tuple[int, int], ...] = (
     rows = [_row(bar, tables, number, taken) for number in range(len(tables.lengths))]
     _value_touched(bar, tables, rows)
     values = [row.values for row in rows]
-    best = _forward(bar.length, tables.lengths, values)
+    best = best_in_line(bar.length, tables.lengths, values)
     return float(best[-1]), _trace(bar, tables, best, values)
 
 
@@ -122,9 +122,9 @@ def _value_touched(bar: Bar, tables: Tables, rows: list[_Row]) -> None:
     if not any(row.touched for row in rows):
         return
     lengths = tables.lengths
-    sure = _forward(bar.length, lengths, [row.values for row in rows])[-1]
-    ahead = _forward(bar.length, lengths, [row.most for row in rows])
-    behind = _forward(bar.length, lengths, [row.most[::-1] for row in rows])[::-1]
+    sure = best_in_line(bar.length, lengths, [row.values for row in rows])[-1]
+    ahead = best_in_line(bar.length, lengths, [row.most for row in rows])
+    behind = best_in_line(bar.length, lengths, [row.most[::-1] for row in rows])[::-1]
     for number, row in enumerate(rows):
         known: dict[tuple[object, ...], float] = {}
         for start, hits in row.touched:
@@ -146,7 +146,7 @@ def _alike(tables: Tables, span: tuple[int, int], room: int, hits: tuple[Blocked
     return room, hits, before, behind
 
 
-def _forward(length: int, lengths: tuple[int, ...], rows: list[Floats]) -> Floats:
+def best_in_line(length: int, lengths: tuple[int, ...], rows: list[Floats]) -> Floats:
     """Best worth of sections one behind another up to each step; a stretch as long as the shortest at a time."""
     best = np.zeros(length + 1)
     shortest = max(1, lengths[0])

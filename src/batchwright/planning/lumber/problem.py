@@ -32,6 +32,9 @@ class Item:
     """Boards of the thickness the blank is meant for, by index."""
     usable: frozenset[int]
     """Those, and thicker boards."""
+    true_length: float
+    true_width: float
+    """As asked, before rounding [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +60,11 @@ class Stock:
     """What is minimised: the board's price, or its area where prices are not known."""
     area: float
     """Face area [mm^2]."""
+    true_length: float
+    true_width: float
+    true_far_width: float
+    true_defects: tuple[tuple[float, float, float, float], ...]
+    """As measured, before rounding [mm]; defects as start, end, low, high."""
 
     def width_at(self, along: int) -> int:
         """Width at a distance from the marked end, rounded down [units]."""
@@ -75,6 +83,9 @@ class Problem:
     step_along: int
     step_across: int
     priced: bool
+    true_kerf: float
+    true_trim: float
+    """As the shop has them, before rounding [mm]."""
 
 
 def rough_quarters(thickness: float) -> int:
@@ -124,6 +135,8 @@ def set_problem(blanks: tuple[Blank, ...], boards: tuple[Board, ...], shop: Shop
         step_along=max(1, round(_STEP_ALONG / unit)),
         step_across=max(1, round(_STEP_ACROSS / unit)),
         priced=priced,
+        true_kerf=saw_kerf(shop),
+        true_trim=shop.allowances.end_trim.value,
     )
 
 
@@ -143,6 +156,8 @@ def _items(blanks: tuple[Blank, ...], boards: tuple[Board, ...], unit: float) ->
             blanks=tuple(indices),
             exact=exact,
             usable=usable,
+            true_length=min(blanks[index].length for index in indices),
+            true_width=min(blanks[index].width for index in indices),
         )
         for (length, width, exact, usable), indices in merged.items()
     ]
@@ -167,6 +182,10 @@ def _stock(board: Board, unit: float, priced: bool) -> Stock:
         defects=defects,
         cost=board.price if priced and board.price is not None else board.area,
         area=board.area,
+        true_length=board.length,
+        true_width=board.width,
+        true_far_width=board.far_width,
+        true_defects=tuple((defect.start, defect.end, defect.low, defect.high) for defect in board.defects),
     )
 
 

@@ -16,7 +16,7 @@ from batchwright.planning.lumber.problem import Problem
 Progress = Callable[[float], None]
 _MOST_BACK = 4
 """Most boards taken back at once."""
-_FRESH = 6
+_FRESH = 3
 """Unused boards offered when boards are filled anew."""
 _SWING = 0.25
 """How far worths are shaken, for other choices to come up."""
@@ -27,7 +27,7 @@ class Stop:
     """When to stop: rounds of pricing the parts, rounds of taking boards back. Never by the clock."""
 
     pricing: int = 10
-    rounds: int = 60
+    rounds: int = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +50,8 @@ class Result:
 
 def solve(problem: Problem, stop: Stop, seed: int, progress: Progress) -> Result:
     """The best layout found; the same for the same problem, stop and seed."""
+    if not problem.items or not problem.boards:
+        return Result(best=_layout(problem, []), worths=(0.0,) * len(problem.items), rounds=0)
     demand = [item.demand for item in problem.items]
     boards = range(len(problem.boards))
     by_area = worth_by_area(problem)
@@ -126,7 +128,7 @@ def _filled_anew(filler: Filler, layout: Layout, back: Sequence[Filled], dice: D
     offered = sorted(gone)
     while unused and len(offered) < len(gone) + _FRESH:
         offered.append(unused.pop(dice.below(len(unused))))
-    bias = {board: 1.0 + 0.2 * dice.share() for board in offered}
+    bias = {board: 1.0 + 0.4 * dice.share() for board in offered}
     kept = [each for each in layout.filled if each.board not in gone]
     return _layout(problem, [*kept, *greedy(filler, wanted, offered, bias)])
 

@@ -64,15 +64,15 @@ def tabulate(pieces: tuple[Piece, ...], lengths: tuple[int, ...], height: int) -
 
 def _strips(pieces: tuple[Piece, ...], widths: tuple[int, ...], longest: int) -> tuple[Floats, Ints]:
     worth = np.array([[piece.value if piece.width <= width else _NEVER for width in widths] for piece in pieces])
-    return _stacked([piece.length for piece in pieces], worth, longest)
+    return stack([piece.length for piece in pieces], worth, longest)
 
 
 def _sections(strips: Floats, widths: tuple[int, ...], height: int) -> tuple[Floats, Ints]:
     """`strips[c, j]`: worth of a strip of width j in a section of length c."""
-    return _stacked(list(widths), strips.T, height)
+    return stack(list(widths), strips.T, height)
 
 
-def _stacked(sizes: list[int], worth: Floats, most: int) -> tuple[Floats, Ints]:
+def stack(sizes: list[int], worth: Floats, most: int) -> tuple[Floats, Ints]:
     """Best worth of things laid one behind another within 0 to `most` steps, for many sets of worths at once.
 
     `worth[i, k]` is the worth of thing i in set k. Worked out a stretch at a time, as long as the smallest thing:
