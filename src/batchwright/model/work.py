@@ -83,6 +83,8 @@ class MachinePass:
     machine: str
     note: str
     groups: tuple[tuple[str, tuple[KindId, ...]], ...]
+    before_gluing: bool = False
+    """Whether parts that are glued up of several boards pass as those boards."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -198,3 +198,12 @@ def test_second_count_passes_a_right_list_and_catches_wrong_ones(piece: Piece) -
 def _shorter(row: CuttingRow) -> CuttingRow:
     """The row with a blank a millimetre shorter than its part."""
     return replace(row, rough=replace(row.rough, length=row.finished.length - 1.0))
+
+
+def test_bug_boards_of_a_top_are_ripped_before_it_is_cut_to_length(piece: Piece) -> None:
+    cutting = listed(piece, copies=3)
+    top = row(cutting, "top")
+    passes = {one.machine: one for one in cutting.machines}
+    ripped = next(setting for setting, kinds in passes["rip to width"].groups if top.kind in kinds)
+    assert float(ripped.split("|")[1]) == pytest.approx(top.rough.width, abs=0.001)
+    assert passes["rip to width"].before_gluing and not passes["crosscut to length"].before_gluing

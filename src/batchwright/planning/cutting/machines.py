@@ -20,23 +20,31 @@ def machine_passes(rows: tuple[CuttingRow, ...], families: tuple[Family, ...]) -
             machine="rough crosscut",
             note="longest first, so that no long clear stock is lost",
             groups=_grouped(rows, lambda row: (quarters[row.kind], row.rough.length)),
+            before_gluing=True,
         ),
         MachinePass(
             machine="planer",
             note="one session for each thickness, set-up pieces included",
             groups=_grouped(rows, lambda row: (quarters[row.kind], row.rough.thickness)),
+            before_gluing=True,
         ),
         MachinePass(
             machine="rip to width",
-            note="straight parts to finished width; curved parts to the width of their blank",
-            groups=_grouped(rows, lambda row: ("", row.rough.width if row.curved else row.finished.width)),
+            note="straight parts to finished width; curved parts, and boards to be glued up, to the width of their blank",
+            groups=_grouped(rows, lambda row: ("", _ripped(row))),
+            before_gluing=True,
         ),
         MachinePass(
             machine="crosscut to length",
-            note="overall length, tenons included, against one stop",
+            note="overall length, tenons included, against one stop; what is glued up, after gluing",
             groups=_grouped(rows, lambda row: ("", row.finished.length)),
         ),
     )
+
+
+def _ripped(row: CuttingRow) -> float:
+    """Width set at the fence: the finished one, but a blank's where more is to be done to its edges."""
+    return row.rough.width if row.curved or row.pieces > 1 else row.finished.width
 
 
 def _grouped(
@@ -48,11 +56,7 @@ def _grouped(
     for row in sorted(rows, key=lambda row: (-setting(row)[1], row.label)):
         stock, value = setting(row)
         key = next(
-            (
-                known
-                for known, seen in values.items()
-                if known[0] == stock and abs(seen - value) <= SETTING_STEP
-            ),
+            (known for known, seen in values.items() if known[0] == stock and abs(seen - value) <= SETTING_STEP),
             (stock, len(values)),
         )
         values.setdefault(key, value)

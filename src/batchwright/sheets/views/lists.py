@@ -109,10 +109,11 @@ def _machine_table(
         stock, value = setting.split("|")
         for index, kind in enumerate(kinds):
             row = rows_of[kind]
-            boxes = row.total * row.pieces
+            boxes = row.total * (row.pieces if machine.before_gluing else 1)
+            label = f"{row.label}, boards to be glued up" if machine.before_gluing and row.pieces > 1 else row.label
             shown = printing.length(float(value)) if index == 0 else ""
             from_stock = stock if index == 0 else ""
-            rows.append((shown, from_stock, str(numbers[kind]), row.label, str(boxes), ""))
+            rows.append((shown, from_stock, str(numbers[kind]), label, str(boxes), ""))
     columns = (
         Column(title="Set to", share=0.8, number=True, key=True),
         Column(title="Stock", share=0.6),
