@@ -130,3 +130,23 @@ def test_hands_name_the_plus_x_side(hands: str) -> None:
     assert extent_along(Body(frame=minus.frame, shape=minus.shape), (1.0, 0.0, 0.0)) == pytest.approx((-100.0, -90.0))
     assert minus.frame.mirrored != plus.frame.mirrored
     assert minus.shape == plus.shape
+
+
+def test_bug_middle_of_a_section_follows_a_taper_on_two_faces() -> None:
+    """A leg 40 mm square tapered to 20 mm on its inner faces over its whole length: half way down it is 30 mm, and the
+    middle stands 5 mm further out than the stick's line (closed form)."""
+    text = """
+middle: 150
+parts:
+  leg:
+    count: four
+    stick: [[180, 20, 400], [180, 20, 0]]
+    section: {x: 40, y: 40}
+    taper: {from: 0, to: 20, on: inner faces}
+  rail:
+    count: pair
+    stick: [leg at z 200, back leg at z 200]
+    section: {x: 10, z: 20}
+"""
+    rail = part(drawn(text), "left rail")
+    assert rail.frame.origin == pytest.approx((185.0, 15.0, 200.0))

@@ -180,12 +180,9 @@ def middle_at(body: Body, axis: int, at: float) -> Vec3 | None:
     """`leg at z 6`: the middle of the part's section where x, y or z (axis 0, 1, 2) has a value [mm]."""
     axes: list[Vec3] = [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)]
     if body.stick:
-        point, run = body.middle_line()
-        if abs(run[axis]) < 1e-6:
+        if abs(body.frame.x[axis]) < 1e-6:
             return None
-        met = list(plus(point, run, (at - point[axis]) / run[axis]))
-        met[axis] = at
-        return (met[0], met[1], met[2])
+        return _on_section_middles(body, axis, at)
     normal = axes[axis]
     plane = Plane((at * normal[0], at * normal[1], at * normal[2]), normal)
     out = [0.0, 0.0, 0.0]
@@ -195,3 +192,26 @@ def middle_at(body: Body, axis: int, at: float) -> Vec3 | None:
             return None
         out[other] = 0.5 * (found[0] + found[1])
     return (out[0], out[1], out[2])
+
+
+def _on_section_middles(body: Body, axis: int, at: float) -> Vec3:
+    """Where the middles of a stick's sections reach a value of x, y or z: off its own line where a taper leans over."""
+    frame, along = body.frame, (at - body.frame.origin[axis]) / body.frame.x[axis]
+    met = frame.origin
+    for _ in range(8):
+        met = frame.to_world((along, *_section_middle(body, along)))
+        along += (at - met[axis]) / frame.x[axis]
+    exact = list(met)
+    exact[axis] = at
+    return (exact[0], exact[1], exact[2])
+
+
+def _section_middle(body: Body, along: float) -> tuple[float, float]:
+    """Middle of a stick's section in (v, w), at a distance along it; beyond its ends as at the end."""
+    stick = body.shape.body
+    if not isinstance(stick, Stick):
+        return (0.0, 0.0)
+    stations = [station.at for station in stick.stations]
+    across = [sum(station.v) / 2.0 for station in stick.stations]
+    through = [sum(station.w) / 2.0 for station in stick.stations]
+    return float(np.interp(along, stations, across)), float(np.interp(along, stations, through))
