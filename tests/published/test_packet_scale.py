@@ -1,6 +1,6 @@
 """A real pattern is exact on every paper: the armchair's back leg, over 900 mm long, read back from the PDF.
 
-The PDF is parsed with pdfplumber, which knows nothing of how it was made. 1 pt = 1/72 in (ISO 32000-1, 8.3.2.3), an inch
+The PDF is parsed with pdfplumber, which knows nothing of how it was made. 1 pt = 1/72 in (ISO 32000-1, 8.3.2.3); 1 in =
 25.4 mm exactly. The true size is worked out apart from the drawing: the leg's own outline, sampled point by point.
 """
 

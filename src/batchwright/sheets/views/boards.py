@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from batchwright.geometry.frame import Vec2
-from batchwright.model.stock import Board, BoardPlan, LaidBlank, LumberPlan, SectionCut
+from batchwright.model.stock import Board, BoardPlan, LaidBlank, LumberPlan, SectionCut, Strip
 from batchwright.sheets.scene.dimensioning import running_along
 from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import (
@@ -191,18 +191,38 @@ def _cuts(plan: BoardPlan, lumber: LumberPlan, printing: Printing) -> Table:
         groups.append(
             (len(rows), f"{letter(index)}  crosscut at {start} and {end}: {printing.length(section.length)} long")
         )
-        for number, strip in enumerate(section.strips, start=1):
+        for count, strip in _alike(section):
             for place, laid in enumerate(strip.laid):
                 blank = lumber.blanks[laid.blank]
                 stave = f", {blank.stave}" if blank.stave else ""
-                rip = f"strip {number}: {printing.length(strip.width)}" if place == 0 else ""
+                rip = (
+                    f"{count} {'strips' if count > 1 else 'strip'}, {printing.length(strip.width)}"
+                    if place == 0
+                    else ""
+                )
                 size = printing.block(laid.length, laid.width)
-                rows.append((rip, str(printing.number_of(blank.kind)), f"{blank.label}{stave}", size, ""))
+                number = str(printing.number_of(blank.kind))
+                rows.append((rip, number, f"{blank.label}{stave}", str(count), size, ""))
     columns = (
         Column(title="Rip", share=1.2),
         Column(title="No.", share=0.5, number=True, key=True),
         Column(title="Becomes", share=2.6),
+        Column(title="Pieces", share=0.5, number=True),
         Column(title="Blank, length × width", share=1.6),
         Column(title="Cut", share=0.4, ticks=1),
     )
     return Table(columns=columns, rows=tuple(rows), groups=tuple(groups))
+
+
+def _alike(section: SectionCut) -> list[tuple[int, Strip]]:
+    """The strips of a section, neighbours that are cut alike told once with their count."""
+    out: list[tuple[int, Strip]] = []
+    for strip in section.strips:
+        cut = [(laid.blank, round(laid.length, 2)) for laid in strip.laid]
+        if out and abs(out[-1][1].width - strip.width) < 0.1:
+            count, last = out[-1]
+            if [(laid.blank, round(laid.length, 2)) for laid in last.laid] == cut:
+                out[-1] = (count + 1, last)
+                continue
+        out.append((1, strip))
+    return out

@@ -51,10 +51,11 @@ LEAST = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
-    """What a section shows, in its own coordinates: x along the tenon from the shoulder, y across it [mm]."""
+    """What a section shows, in its own coordinates: x along the tenon from the shoulder, y across it [mm]; its scale."""
 
     low: Vec2
     high: Vec2
+    scale: float
 
     def on_rim(self, a: Vec2, b: Vec2) -> bool:
         """Whether a line lies where the wood was cut off for the drawing."""
@@ -72,12 +73,11 @@ def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> S
     names = _shown(joint, made)
     near = [(name, _near(made.solids[PartId(name)], plane, window)) for name in names]
     cut = section_view([(name, solid) for name, solid in near if solid is not None], plane, hidden=True)
-    size = (window.high[0] - window.low[0], window.high[1] - window.low[1])
-    scale = chosen_scale(size, ROOM_ACROSS if across else ROOM)
+    scale = window.scale
     items: list[Item] = [item for owner, one in cut.cuts for item in _cut_items(owner, one.loops, joint, window)]
     items += line_items(cut.view, lambda line: None if _on_rim(line, window) else _stroke(line))
-    items += _dimensions(joint, across, cut, window, scale, printing)
-    items += _names(joint, made, window, scale)
+    items += _dimensions(joint, across, cut, window, printing)
+    items += _names(joint, made, window)
     items += _neighbours(joint, made, cut)
     way = "thickness" if across else "width"
     about = f"section of {joint.id} through the {way} of the tenon"
@@ -100,7 +100,9 @@ def _window(joint: Joint, across: bool) -> Window:
     haunch = 0.0 if across else tenon.haunch_width
     left = min(50.0, max(30.0, tenon.length + 8.0))
     right = max(mortise.depth, tenon.length) + 26.0
-    return Window(low=(-left, -reach + min(haunch, 0.0)), high=(right, reach + max(haunch, 0.0)))
+    low, high = (-left, -reach + min(haunch, 0.0)), (right, reach + max(haunch, 0.0))
+    scale = chosen_scale((high[0] - low[0], high[1] - low[1]), ROOM_ACROSS if across else ROOM)
+    return Window(low=low, high=high, scale=scale)
 
 
 def _off(joint: Joint, other: Tenon, across: bool) -> float:
@@ -151,9 +153,7 @@ def _cut_items(owner: str, loops: tuple[Array, ...], joint: Joint, window: Windo
     return items
 
 
-def _dimensions(
-    joint: Joint, across: bool, cut: SectionView, window: Window, scale: float, printing: Printing
-) -> list[Item]:
+def _dimensions(joint: Joint, across: bool, cut: SectionView, window: Window, printing: Printing) -> list[Item]:
     """Below: tenon, mortise, wall beyond it. Left: the tenon and its shoulders. Right: the mortise and its walls."""
     tenon, mortise = joint.tenons[0], joint.mortises[0]
     loops = {owner: one.loops for owner, one in cut.cuts}
@@ -169,7 +169,7 @@ def _dimensions(
         for (low, high), label in below
     )
     left = _spans(loops.get(joint.part, ()), 0, -3.0)
-    items: list[Item] = [*tiers(rows, scale, 8.0)]
+    items: list[Item] = [*tiers(rows, window.scale, 8.0)]
     items += _left(tenon, across, left, window, printing)
     items += _right(
         mortise, across, _spans(loops.get(joint.into, ()), 0, min(5.0, mortise.depth / 3)), window, printing
@@ -227,17 +227,17 @@ def _beyond(spans: list[Vec2], depth: float) -> Vec2 | None:
     return next((one for one in spans if abs(one[0] - depth) < 1.0 and one[1] - one[0] > LEAST), None)
 
 
-def _names(joint: Joint, made: Made, window: Window, scale: float) -> list[Item]:
+def _names(joint: Joint, made: Made, window: Window) -> list[Item]:
     """Over the drawing: the tenoned part to the left, the mortised one to the right, one higher if they would meet."""
     called = [made.piece.part(part_id).draft.name for part_id in (joint.part, joint.into)]
     names = [shortened(name, NAME_ROOM, Weight.BOLD) for name in called]
     wide = sum(text_width(name, BODY, Weight.BOLD) for name in names) + 6.0
-    lift = BODY * 1.5 if wide > (window.high[0] - window.low[0]) * scale else 0.0
-    top = window.high[1] + 3.0 / scale
+    lift = BODY * 1.5 if wide > (window.high[0] - window.low[0]) * window.scale else 0.0
+    top = window.high[1] + 3.0 / window.scale
     return [
         Text(at=(window.low[0], top), text=names[0], side=Side.START, level=Level.BASE, weight=Weight.BOLD),
         Text(
-            at=(window.high[0], top + lift / scale),
+            at=(window.high[0], top + lift / window.scale),
             text=names[1],
             side=Side.END,
             level=Level.BASE,

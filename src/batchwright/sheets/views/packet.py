@@ -65,6 +65,9 @@ COVER_SMALL = (104.0, 74.0)
 FEW_SIZES = 8
 
 
+PATTERN_CARE = "saw outside the line; the machine's manual comes first"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Contents:
     """All that the packet is made from."""
@@ -237,7 +240,7 @@ def pattern_sheets(contents: Contents, paper: Paper, patterns: Patterns | None =
     sheets = []
     for scene, _ in pattern_scenes(contents) if patterns is None else patterns:
         title = f"Full size: {scene.name}"
-        block = FullSize(scene=scene, note=f"{scene.name}; {contents.printing.hand_line()}")
+        block = FullSize(scene=scene, note=f"{scene.name}; {contents.printing.hand_line()}; {PATTERN_CARE}")
         sheet = replace(_sheet(contents, f"outline-{scene.name}", title, (block,)), paper=paper, exact=True)
         sheets.append(replace(sheet, orientation=best_orientation(scene, paper)))
     return sheets

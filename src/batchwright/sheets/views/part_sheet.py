@@ -45,14 +45,17 @@ def part_blocks(part: Part, kind: Kind, made: Made, printing: Printing, where: V
     picture = Drawing(scene=_where(kind, where, room), alt=f"where {kind.label or kind.id} sits in the piece")
     blocks: list[Block] = [
         Beside(left=(_key_numbers(part, printing), *_mark_words(part, kind, printing)), right=(picture,), share=0.6),
-        *(_drawing(look, made, seen, printing) for seen in (Seen.FACE_SIDE, Seen.FACE_EDGE)),
+        _drawing(look, made, Seen.FACE_SIDE, printing),
+        *([_boxes(part, kind, made, printing)] if lies_across(part) else []),
+        _drawing(look, made, Seen.FACE_EDGE, printing),
     ]
     if items:
         blocks.append(_joint_table(items, printing))
     blocks += fixing_blocks(part, made.piece, printing)
     blocks += [*_bevel_blocks(leans, printing), *_taper_blocks(part, printing), *_ordinate_blocks(part, printing)]
     blocks += [Paragraph(text=note) for note in _notes(part, kind)]
-    blocks.append(_boxes(part, kind, made, printing))
+    if not lies_across(part):
+        blocks.append(_boxes(part, kind, made, printing))
     if items or part.curved:
         blocks.append(Caution(text=MACHINE_CARE))
     return tuple(blocks)
