@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from batchwright.model.shape import Recipe
 from batchwright.model.stock import Board, BoardPlan, Defect, LaidBlank, LumberPlan, SectionCut, Strip
 from batchwright.sheets.render.svg import render_svg
 from batchwright.sheets.scene.overlap import overlaps
@@ -12,6 +13,7 @@ from batchwright.sheets.scene.plain import draw_out
 from batchwright.sheets.scene.primitives import Text
 from batchwright.sheets.views.bench_view import Seen
 from batchwright.sheets.views.boards import board_scene
+from batchwright.sheets.views.made import make
 from batchwright.sheets.views.part_view import look_at, part_scene
 from example_packets import contents
 
@@ -21,8 +23,9 @@ Golden = Callable[[str, str], None]
 def test_a_shelf_on_its_face_side(golden: Golden) -> None:
     held = contents("hall-table")
     part = next(part for part in held.made.piece.parts if part.draft.name == "shelf")
-    plain = replace(part, features=())
-    scene = part_scene(look_at(plain, (), ()), held.made, Seen.FACE_SIDE, held.printing)
+    plain = replace(part, features=(), recipe=Recipe(shape=part.recipe.shape, frame=part.recipe.frame))
+    made = make(replace(held.made.piece, parts=(plain,), joints=(), fixings=()))
+    scene = part_scene(look_at(plain, (), ()), made, Seen.FACE_SIDE, held.printing)
     assert overlaps(scene) == ()
     golden("views/shelf-face-side.svg", render_svg(scene))
 

@@ -51,7 +51,7 @@ LEAST = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
-    """What a section shows, in its own coordinates: x along the tenon from the shoulder, y across it [mm]; its scale."""
+    """What a section shows, in its own coordinates: x from the shoulder along the tenon, y across [mm]; its scale."""
 
     low: Vec2
     high: Vec2
