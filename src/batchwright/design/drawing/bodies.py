@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from batchwright.geometry.curve import crossings_with_line
-from batchwright.geometry.frame import Array, Frame, Plane, Vec2, Vec3, dot, plus
+from batchwright.geometry.frame import Array, Frame, Plane, Vec2, Vec3, dot
 from batchwright.geometry.outline import bounds, extent, to_polygon
 from batchwright.model.shape import PlaneCut, Prism, Shape, Stick
 

@@ -30,7 +30,7 @@ def machine_passes(rows: tuple[CuttingRow, ...], families: tuple[Family, ...]) -
         ),
         MachinePass(
             machine="rip to width",
-            note="straight parts to finished width; curved parts, and boards to be glued up, to the width of their blank",
+            note="straight parts to finished width; curved parts and boards to be glued up to their blank",
             groups=_grouped(rows, lambda row: ("", _ripped(row))),
             before_gluing=True,
         ),
