@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+
 from typed import EXAMPLES, Planned, typed
 
 FRAME = """\
@@ -20,7 +21,7 @@ parts:
     count: pair
     box: {x: [width/2 - 2, width/2], y: [0, 2], z: [0, 24]}
   rail:
-    box: {x: [right post, left post], y: [1/2, 1 1/2], z: [10, 14]}
+    box: {x: [left post, right post], y: [1/2, 1 1/2], z: [10, 14]}
 joints:
   - {tenon: rail, into: post, expect: 2}
 """
@@ -52,7 +53,7 @@ def packet(request: pytest.FixtureRequest, packets: dict[str, Planned]) -> Plann
 
 @pytest.fixture
 def project(tmp_path: Path) -> Path:
-    """The folder of a small sound project: `frame.piece.yaml`, `frame.job.yaml`, `boards.csv` (not named by the job)."""
+    """The folder of a small sound project; the job does not name the boards."""
     folder = tmp_path / "project"
     folder.mkdir()
     (folder / "frame.piece.yaml").write_text(FRAME, encoding="utf-8")

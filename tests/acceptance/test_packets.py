@@ -14,9 +14,9 @@ import ezdxf
 import pytest
 from jsonschema import Draft202012Validator
 from pypdf import PdfReader
-from typed import EXAMPLES, Planned, as_process, bytes_in, typed
 
 from batchwright.app.record import schema
+from typed import EXAMPLES, Planned, as_process, bytes_in, typed
 
 TOP_KEYS = ("piece", "sizes", "parts", "joints", "cutting_list", "lumber", "findings")
 """What plan.json must hold at its top."""

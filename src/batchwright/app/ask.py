@@ -109,9 +109,7 @@ def _read(entry: Entry, typed: tuple[str, ...]) -> tuple[dict[str, Value | _Misr
     return values, faults
 
 
-def _take(
-    entry: Entry, wanted: Parameter, text: str, values: dict[str, Value | _Misread], faults: list[Fault]
-) -> None:
+def _take(entry: Entry, wanted: Parameter, text: str, values: dict[str, Value | _Misread], faults: list[Fault]) -> None:
     if wanted.kind in (Kind.TEXT, Kind.CHOICE):
         values[wanted.name] = text.strip().strip('"')
         return

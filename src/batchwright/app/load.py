@@ -21,6 +21,7 @@ from batchwright.model.stock import Board
 from batchwright.storage.folder import Folder
 
 JOB_SUFFIX = ".job.yaml"
+PIECE_SUFFIX = ".piece.yaml"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,8 +89,19 @@ def load(path: Path) -> Outcome[Loaded]:
     if path.name.endswith(JOB_SUFFIX):
         return _load_job(reading, path.name)
     job = Job(name=path.name.split(".")[0], file=path.name, piece_file=path.name)
+    if not path.name.endswith(PIECE_SUFFIX) and path.is_file():
+        return Outcome(None, (_strange(path.name),))
     draft = _draft(reading, path.name, job, Place(path.name))
     return _outcome(reading, job, packaged_shop(), draft, ())
+
+
+def _strange(name: str) -> Fault:
+    return Fault(
+        code="file-kind",
+        place=Place(name),
+        what=f"'{name}' is neither a piece nor a job by its name.",
+        mend=f"name a file that ends in {PIECE_SUFFIX} or {JOB_SUFFIX}.",
+    )
 
 
 def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:

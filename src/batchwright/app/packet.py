@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
 from batchwright.app.record import plan_as_json
@@ -26,6 +28,8 @@ from batchwright.sheets.views.packet import (
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.rods import DIRECTIONS, rod_scene
 
+LONGEST_NAME = 60
+"""Letters of a file name: 240 bytes of UTF-8 at most; a disk takes 255."""
 REVISION_LETTERS = 6
 """How much of the design's hash stands on the sheets as its revision."""
 
@@ -95,19 +99,17 @@ def _boards(contents: Contents) -> dict[str, bytes]:
     if lumber is None:
         return {}
     plans = {plan.board: plan for plan in lumber.plans}
+    used = [board for board in lumber.boards if board.name in plans]
+    names = file_names([board.name for board in used])
     return {
-        f"boards/{file_name(board.name)}.svg": render_svg(
-            board_scene(board, plans.get(board.name), lumber, contents.printing)
-        ).encode()
-        for board in lumber.boards
-        if board.name in plans
+        f"boards/{name}.svg": render_svg(board_scene(board, plans[board.name], lumber, contents.printing)).encode()
+        for name, board in zip(names, used)
     }
 
 
 def _outlines(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
     files: dict[str, bytes] = {}
-    for scene, _ in patterns:
-        name = file_name(scene.name)
+    for name, (scene, _) in zip(file_names([scene.name for scene, _ in patterns]), patterns):
         files[f"outlines/{name}.svg"] = render_svg(scene).encode()
         files[f"outlines/{name}.dxf"] = render_dxf(scene, DxfForm(inches=planned.inches)).encode()
     for paper in (A4, LETTER):
@@ -133,4 +135,17 @@ def _print(files: dict[str, bytes], name: str, packet: Packet | None, planned: P
 def file_name(name: str | KindId) -> str:
     """A name that every file system takes: letters and digits of any language, and single hyphens."""
     kept = "".join(letter if letter.isalnum() else "-" for letter in name)
-    return "-".join(part for part in kept.split("-") if part) or "unnamed"
+    return "-".join(part for part in kept.split("-") if part)[:LONGEST_NAME] or "unnamed"
+
+
+def file_names(names: Sequence[str]) -> tuple[str, ...]:
+    """A file name for each name, no two alike even where capitals count for nothing; later ones get a number."""
+    taken: set[str] = set()
+    given = []
+    for name in names:
+        plain = file_name(name)
+        tries = (plain, *(f"{plain}-{number}" for number in range(2, len(names) + 2)))
+        free = next(one for one in tries if one.casefold() not in taken)
+        taken.add(free.casefold())
+        given.append(free)
+    return tuple(given)

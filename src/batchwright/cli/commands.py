@@ -71,8 +71,8 @@ def check(
 ) -> None:
     """Say all that is wrong with a piece or a job.
 
-    Each fault with its line, column and mend; nothing is written. A job is read with its piece, shop, boards and defects. Where nothing is wrong, the joints are sized and
-    what the checks found is told.
+    Each fault with its line, column and mend; nothing is written. A job is read with its piece, shop, boards and
+    defects. Where nothing is wrong, the joints are sized and what the checks found is told.
 
     \b
     Examples:
@@ -94,7 +94,8 @@ def plan(
     """Plan a job and write its packet.
 
     Joints, lists, board plan, drawings, full-size outlines and rods: packet.pdf, plan.json, cutting-list.csv,
-    buying-list.csv, boards/, outlines/ and rods/ go into the folder, all or none: a run that fails leaves the earlier packet as it was. Files of yours in that folder stay.
+    buying-list.csv, boards/, outlines/ and rods/ go into the folder, all or none: a run that fails leaves the
+    earlier packet as it was. Files of yours in that folder stay.
 
     \b
     Example:

@@ -76,7 +76,7 @@ def sheet(name: str, job: Path | None, out: Path, as_json: bool) -> None:
         answer({"sheets": listed}, as_json=as_json, words=words)
     key = next((key for key, _ in keys if _plain(key) == _plain(name)), None)
     pdf = None if key is None else one_sheet(planned, key)
-    if pdf is None:
+    if key is None or pdf is None:
         every = [file_name(key) for key, _ in keys]
         named = [one for one in every if _plain(name) in _plain(one)] or every
         fault = Fault(
@@ -87,7 +87,7 @@ def sheet(name: str, job: Path | None, out: Path, as_json: bool) -> None:
         )
         refuse((fault,), as_json=as_json)
     try:
-        written = save_into(out, {f"sheets/{file_name(name)}.pdf": pdf})
+        written = save_into(out, {f"sheets/{file_name(key)}.pdf": pdf})
     except FolderBusyError as busy:
         give_up(f"{busy}.", "wait until it is done, or write into another folder.", as_json=as_json)
     except OSError as problem:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import os
 import shutil
+import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -142,38 +143,25 @@ def _sync_folder(folder: Path) -> None:
 
 
 def _take_lock(path: Path) -> Callable[[], None]:
-    """Hold the folder; the lock of a run that no longer lives is taken over."""
-    for _ in range(2):
-        try:
-            handle = os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
-        except FileExistsError:
-            owner = _owner(path)
-            if owner is not None and _lives(owner):
-                raise PacketBusyError(f"run {owner} is writing into {path.parent.parent}") from None
-            path.unlink(missing_ok=True)
-            continue
-        with os.fdopen(handle, "w") as stream:
-            stream.write(str(os.getpid()))
-        return lambda: path.unlink(missing_ok=True)
-    raise PacketBusyError(f"{path.parent.parent} is being written by another run")
+    """Hold the folder. The system lets go of the lock where a run dies; its file stays, empty, and means nothing."""
+    stream = path.open("ab")
+    if not _held(stream.fileno()):
+        stream.close()
+        raise PacketBusyError(f"another run is writing into {path.parent.parent}")
+    return stream.close
 
 
-def _owner(path: Path) -> int | None:
+def _held(handle: int) -> bool:
+    """Whether the lock on an open file is now ours."""
     try:
-        return int(path.read_text() or "0") or None
-    except (OSError, ValueError):
-        return None
+        if sys.platform == "win32":
+            import msvcrt
 
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            import fcntl
 
-def _lives(process: int) -> bool:
-    if process == os.getpid():
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except (BlockingIOError, PermissionError):
         return False
-    if os.name == "nt":
-        return True
-    try:
-        os.kill(process, 0)
-    except ProcessLookupError:
-        return False
-    except PermissionError:
-        return True
     return True

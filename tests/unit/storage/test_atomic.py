@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+from batchwright.storage import atomic
 from batchwright.storage.atomic import LIST, LOCK, STAGE, PacketBusyError, PacketFolder, write_file
 
 
@@ -79,17 +80,33 @@ def test_a_kill_at_any_move_is_old_or_new_after_recovery(tmp_path: Path, moves: 
 
 
 def test_two_runs_do_not_write_into_one_folder(tmp_path: Path) -> None:
+    holding = """
+    import sys
+    from pathlib import Path
+    from batchwright.storage import atomic
+    release = atomic._take_lock(Path(sys.argv[1]))
+    print("held", flush=True)
+    sys.stdin.read()
+    """
     home = tmp_path / STAGE
     home.mkdir()
-    sleeper = subprocess.Popen([sys.executable, "-c", "import sys; sys.stdin.read()"], stdin=subprocess.PIPE)
-    try:
-        (home / LOCK).write_text(str(sleeper.pid))
+    line = [sys.executable, "-c", textwrap.dedent(holding), str(home / LOCK)]
+    with subprocess.Popen(line, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as holder:
+        assert holder.stdout is not None and holder.stdout.readline() == "held\n"
         with pytest.raises(PacketBusyError):
             PacketFolder(tmp_path).write({"a": b"1"})
-    finally:
-        sleeper.communicate(b"")
+        holder.kill()
     PacketFolder(tmp_path).write({"a": b"1"})
     assert (tmp_path / "a").read_bytes() == b"1"
+
+
+def test_bug_a_lock_that_is_not_yet_signed_is_held_all_the_same(tmp_path: Path) -> None:
+    """A second run took an empty lock file for one left by a dead run, removed it, and wrote at the same time."""
+    held = atomic._take_lock(tmp_path / LOCK)
+    with pytest.raises(PacketBusyError):
+        atomic._take_lock(tmp_path / LOCK)
+    held()
+    atomic._take_lock(tmp_path / LOCK)()
 
 
 def test_manifest_cannot_make_us_remove_files_outside(tmp_path: Path) -> None:
