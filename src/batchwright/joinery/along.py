@@ -136,7 +136,8 @@ def short_tenon(plan: Plan, bench: Bench) -> Plan:
     """Say it where a tenon is shorter than the rule's floor (JR14)."""
     least = max(rules.low_of("JR14"), 3.0 * plan.size("thickness"))
     length = plan.size("length")
-    if plan.passes_through or length >= least - 0.05 or not plan.bars or plan.site.statement.kind is JointKind.DOWEL:
+    never = plan.passes_through or length <= 0.0 or plan.site.statement.kind is JointKind.DOWEL
+    if never or length >= least - 0.05:
         return plan
     return plan.find(
         Finding(

@@ -9,7 +9,7 @@ import numpy as np
 
 from batchwright.base.fault import Fault
 from batchwright.base.trace import Missing
-from batchwright.geometry.frame import Array, Frame, Vec3, cross, dot, minus, plus, unit, vec3
+from batchwright.geometry.frame import Array, Frame, Vec3, cross, dot, minus, norm, plus, unit, vec3
 from batchwright.joinery.cut import Cuts
 from batchwright.joinery.gaps import nothing_met
 from batchwright.joinery.plan import Bench
@@ -33,6 +33,8 @@ WORDS = {
     JointKind.BUTTON: "buttoned to",
     JointKind.GLUE: "glued to",
 }
+CROSSING = 0.2588190451025207
+"""Parts of a halving cross at 15 degrees or more (sine)."""
 Parts = Mapping[PartId, Standing]
 
 
@@ -56,10 +58,27 @@ def find_held(statements: Sequence[JointStatement], parts: Parts, bench: Bench) 
         if statement.kind not in (*CUT_IN, *TOUCHES):
             continue
         pairs = _pairs(statement, parts)
-        found += pairs
+        if statement.kind is JointKind.HALVING:
+            faults += [_not_crossing(held) for held in pairs if not _crosses(held)]
+        found += [held for held in pairs if statement.kind is not JointKind.HALVING or _crosses(held)]
         faults += _unmet(statement, parts, pairs, bench.compass)
         faults += _not_expected(statement, len(pairs))
     return tuple(sorted(found, key=lambda held: held.id)), faults
+
+
+def _crosses(held: Held) -> bool:
+    way = cross(held.a.grain, held.b.grain)
+    return norm(way) > CROSSING
+
+
+def _not_crossing(held: Held) -> Fault:
+    return Fault(
+        code="halving-not-crossing",
+        place=held.statement.place,
+        what=f"{held.a.part.id} and {held.b.part.id} run the same way: they cannot be halved where they cross",
+        why="each part of a halving keeps half of the wood both share at a crossing",
+        mend="use `glue` or `screw`, or turn one of the two",
+    )
 
 
 def _pairs(statement: JointStatement, parts: Parts) -> list[Held]:
@@ -173,7 +192,7 @@ def _into(held: Held) -> Vec3:
     grain = held.b.grain
     out = plus(out, grain, -dot(out, grain))
     axes = (held.a.part.frame.x, held.a.part.frame.y, held.a.part.frame.z)
-    best = max(axes, key=lambda axis: abs(dot(axis, unit(out))))
+    best = max(axes, key=lambda axis: round(abs(dot(axis, out)), 6))
     return best if dot(best, out) > 0.0 else (-best[0], -best[1], -best[2])
 
 

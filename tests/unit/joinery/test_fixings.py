@@ -164,3 +164,10 @@ def test_a_rest_that_does_not_reach_tells_the_gap() -> None:
     leg, top = box("leg", (2, 4), (2, 4), (0, 16.5), grain="z"), box("top", (0, 12), (0, 12), (17, 18), grain="x")
     made = complete(piece(leg, top, joints=(held(JointKind.REST, "leg", "top"),)))
     assert "it stops 1/2 in short of top" in made.faults[0].what
+
+
+def test_a_halving_of_parts_that_run_the_same_way_is_told() -> None:
+    one = box("one", (-10, 10), (0, 2), (10, 11), grain="x")
+    two = box("two", (-8, 12), (1, 3), (10, 11), grain="x")
+    made = complete(piece(one, two, joints=(held(JointKind.HALVING, "one", "two"),)))
+    assert "halving-not-crossing" in {fault.code for fault in made.faults}
