@@ -15,7 +15,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from batchwright.base.fault import Fault, has_errors
+from batchwright.base.fault import Fault, has_errors, in_file_order
 from batchwright.design.boards import read_boards, read_defects
 from batchwright.design.draft import draft_piece
 from batchwright.design.job import check_job_names, read_job
@@ -131,7 +131,7 @@ def test_a_spoilt_piece_gives_a_piece_or_faults(path: Path) -> None:
 
 def _job(text: str) -> tuple[Fault, ...]:
     job, faults = read_job(text, "f")
-    return faults if job is None else (*faults, *check_job_names(job, {"width"}, {"leg"}))
+    return faults if job is None else in_file_order([*faults, *check_job_names(job, {"width"}, {"leg"})])
 
 
 def _boards(text: str) -> tuple[Fault, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from typing import TypeVar
 
-from batchwright.base.fault import Fault, Place, has_errors, in_file_order
+from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import MOST_MOISTURE
 from batchwright.design.text.mistake import Mistake, mistake
 from batchwright.design.text.near import listed
@@ -29,14 +29,17 @@ T = TypeVar("T")
 
 
 def read_job(text: str, file: str) -> tuple[Job | None, tuple[Fault, ...]]:
-    """The job in a text, and everything wrong with it. No job where its form or its required words are at fault."""
+    """The job in a text, and everything wrong with it. No job where its form is at fault or it names no piece.
+
+    A value at fault is left at its default, so that the files a job names can still be read and told of with it.
+    """
     tree, faults = read_tree(text, file)
     if tree is None:
         return None, faults
     reader = _Reader(tree, file, [*faults, *check_words(tree, "job", "the job")])
     job = _job(reader)
     told = in_file_order(reader.faults)
-    return (None if has_errors(told) else job), told
+    return (job if job.piece_file else None), told
 
 
 def check_job_names(job: Job, sizes: Collection[str], parts: Collection[str]) -> tuple[Fault, ...]:

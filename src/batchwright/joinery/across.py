@@ -126,12 +126,12 @@ def _wood_across(seat: Seat) -> tuple[float, float]:
 
 def _too_thick(plan: Plan, sized: Sized, bench: Bench) -> Fault:
     count, stock = int(plan.size("side by side")), plan.seat.stock
-    many = f"{count} tenons of " if count > 1 else "a tenon of "
+    many, do = (f"{count} tenons of ", "do") if count > 1 else ("a tenon of ", "does")
     return Fault(
         code="tenon-thicker-than-part",
         place=plan.place("thickness"),
-        what=f"{many}{say(sized.value, bench.units)} do not fit {plan.site.a.part.id}, {say(stock, bench.units)} thick"
-        f" at {plan.id}",
+        what=f"{many}{say(sized.value, bench.units)} {do} not fit {plan.site.a.part.id}, "
+        f"{say(stock, bench.units)} thick at {plan.id}",
         why="a tenon needs a shoulder beside it",
         mend=f"make the thickness at most {say(stock / (count + 0.5), bench.units)}, or fewer side by side",
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import pytest
 
-from batchwright.base.fault import Fault
+from batchwright.base.fault import Fault, has_errors
 from batchwright.design.job import check_job_names, read_job
 from batchwright.model.job import Job
 
@@ -36,7 +36,7 @@ def job(text: str) -> Job:
 
 def faults(line: str) -> list[Fault]:
     found, told = read_job(f"job: a\npiece: a.piece.yaml\n{line}\n", "a.job.yaml")
-    assert found is None
+    assert found is not None and has_errors(told), "the files it names are still to be read"
     return list(told)
 
 
