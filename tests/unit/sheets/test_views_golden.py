@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from batchwright.model.shape import Recipe
+from batchwright.geometry.frame import WORLD
+from batchwright.geometry.outline import polygon_outline
+from batchwright.model.piece import Part
+from batchwright.model.shape import Prism, Recipe, Shape
 from batchwright.model.stock import Board, BoardPlan, Defect, LaidBlank, LumberPlan, SectionCut, Strip
 from batchwright.sheets.render.svg import render_svg
 from batchwright.sheets.scene.overlap import overlaps
@@ -20,12 +23,30 @@ from example_packets import contents
 Golden = Callable[[str, str], None]
 
 
+def shelf() -> Part:
+    """A plain board 1000 x 190 x 16 mm, its face side up."""
+    pattern = next(part for part in contents("hall-table").made.piece.parts if part.draft.name == "shelf")
+    rectangle = polygon_outline([(0.0, 0.0), (1000.0, 0.0), (1000.0, 190.0), (0.0, 190.0)])
+    return replace(
+        pattern,
+        bench=WORLD,
+        length=1000.0,
+        body_length=1000.0,
+        width=190.0,
+        thickness=16.0,
+        outline=rectangle,
+        edge_outline=None,
+        features=(),
+        recipe=Recipe(shape=Shape(body=Prism(outline=rectangle, low=0.0, high=16.0))),
+    )
+
+
 def test_a_shelf_on_its_face_side(golden: Golden) -> None:
-    held = contents("hall-table")
-    part = next(part for part in held.made.piece.parts if part.draft.name == "shelf")
-    plain = replace(part, features=(), recipe=Recipe(shape=part.recipe.shape, frame=part.recipe.frame))
-    made = make(replace(held.made.piece, parts=(plain,), joints=(), fixings=()))
-    scene = part_scene(look_at(plain, (), ()), made, Seen.FACE_SIDE, held.printing)
+    held, part = contents("hall-table"), shelf()
+    made = make(replace(held.made.piece, parts=(part,), joints=(), fixings=()))
+    scene = part_scene(look_at(part, (), ()), made, Seen.FACE_SIDE, held.printing)
+    texts = {item.text for item in draw_out(scene) if isinstance(item, Text)}
+    assert {"39 3/8", "7 15/32"} <= texts  # 1000 and 190 mm to the nearest 1/32 in
     assert overlaps(scene) == ()
     golden("views/shelf-face-side.svg", render_svg(scene))
 
