@@ -11,7 +11,7 @@ from batchwright.app.merge import merged
 from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
 from batchwright.app.result import Outcome
-from batchwright.base.fault import has_errors, in_file_order
+from batchwright.base.fault import Fault, has_errors, in_file_order
 from batchwright.base.finding import Finding, Grade
 from batchwright.joinery.complete import complete_piece
 from batchwright.model.draft import DraftPiece
@@ -19,8 +19,11 @@ from batchwright.model.job import Job
 from batchwright.model.piece import Piece
 from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList
-from batchwright.planning.cutting import Request, check_cutting_list, list_parts
+from batchwright.planning.cutting import SIXTEENTH, Request, check_cutting_list, list_parts
 from batchwright.planning.lumber import LumberRequest, plan_lumber
+
+FOLLOWING = ("parts-overlap", "meeting-finds-nothing", "expect-not-met")
+"""Faults that come of themselves where a part or a joint is lost to another fault."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,8 +42,13 @@ def check_file(path: Path) -> Outcome[Checked]:
         return Outcome(None, outcome.faults)
     loaded, told = _by_the_job(outcome.thing)
     piece = complete_piece(loaded.draft, loaded.shop)
-    faults = in_file_order([*outcome.faults, *piece.faults])
+    faults = in_file_order([*outcome.faults, *_of_their_own(piece.faults, outcome.faults)])
     return Outcome(Checked(loaded=loaded, piece=piece, findings=merged((*told, *piece.findings))), faults)
+
+
+def _of_their_own(found: tuple[Fault, ...], read: tuple[Fault, ...]) -> list[Fault]:
+    """Faults found in the drawn shapes, less those that a statement which could not be read may have brought about."""
+    return [fault for fault in found if fault.code not in FOLLOWING] if has_errors(read) else list(found)
 
 
 def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome[Planned]:
@@ -71,7 +79,13 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
 
 def _cutting(checked: Checked) -> tuple[CuttingList, tuple[Finding, ...]]:
     loaded = checked.loaded
-    request = Request(piece=checked.piece, shop=loaded.shop, copies=loaded.job.copies, spares=loaded.job.spares)
+    request = Request(
+        piece=checked.piece,
+        shop=loaded.shop,
+        copies=loaded.job.copies,
+        spares=loaded.job.spares,
+        grid=SIXTEENTH if (loaded.job.print_in or loaded.draft.units) == "in" else 1.0,
+    )
     cutting, findings = list_parts(request)
     return cutting, (*findings, *check_cutting_list(checked.piece, cutting))
 

@@ -233,7 +233,7 @@ def _cutting(cutting: CuttingList) -> Plain:
             }
             for one in cutting.machines
         ],
-        "hardware": [{"what": what, "count": count} for what, count in cutting.hardware],
+        "hardware": [{"what": one.what, "diameter": _mm(one.diameter), "count": one.count} for one in cutting.hardware],
     }
 
 

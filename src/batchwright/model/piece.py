@@ -55,7 +55,7 @@ class Peg:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tenon:
-    """One tenon of a joint, in the joint's frame: centre in (x, y), width along x, thickness along y, length along z."""
+    """One tenon, in its joint's frame: centre in (x, y), width along x, thickness along y, length along z."""
 
     centre: Vec2
     width: float

@@ -88,6 +88,15 @@ class MachinePass:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """Small things to buy or make for the run: screws, buttons, pegs, wedges. A diameter of 0 is none [mm]."""
+
+    what: str
+    count: int
+    diameter: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingList:
     """Every kind, by kind, by thickness family, by machine; and the blanks to be got out of boards."""
 
@@ -96,5 +105,4 @@ class CuttingList:
     machines: tuple[MachinePass, ...]
     blanks: tuple[Blank, ...]
     copies: int
-    hardware: tuple[tuple[str, int], ...] = ()
-    """Screws, buttons, pegs to buy: (what, how many over the run)."""
+    hardware: tuple[Hardware, ...] = ()

@@ -11,6 +11,8 @@ from batchwright.model.shop import MM_IN, Shop
 from batchwright.model.work import Block
 
 PRACTICE = "common practice, no source"
+SIXTEENTH = MM_IN / 16
+"""Rough sizes are marked to the sixteenth: rounded up, so that list, board sketch and saw all say the same [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,12 +40,21 @@ def quarter_thickness(name: str) -> float:
     return int(top) / int(bottom) * MM_IN
 
 
-def rough_of(part: Part, shop: Shop) -> Rough:
-    """The rough blank of one part, by the shop's allowances."""
+def rounded_up(value: float, grid: float) -> float:
+    """The next whole step of the grid [mm].
+
+    >>> rounded_up(100.2, 1.0)
+    101.0
+    """
+    return math.ceil(value / grid - 1e-6) * grid
+
+
+def rough_of(part: Part, shop: Shop, grid: float = SIXTEENTH) -> Rough:
+    """The rough blank of one part, by the shop's allowances, length and width rounded up to the grid."""
     width, width_trace = _rough_width(part, shop)
     layers, quarters, planed, thick_note = _layers(part, shop)
     staves, stave_width, stave_note = _staves(part, width, shop)
-    length = part.length + shop.allowances.length.value
+    length = rounded_up(part.length + shop.allowances.length.value, grid)
     gang, gang_note = _gang(length, shop)
     form = "laminated" if layers > 1 else "edge-glued" if staves > 1 else part.draft.blank or "one board"
     if layers > 1:
@@ -54,7 +65,7 @@ def rough_of(part: Part, shop: Shop) -> Rough:
         ("thickness", shop.allowances.thickness.trace),
     )
     notes = tuple(note for note in (thick_note, stave_note, gang_note) if note)
-    block = Block(length=length, width=stave_width, thickness=planed)
+    block = Block(length=length, width=rounded_up(stave_width, grid), thickness=planed)
     return Rough(
         block=block,
         pieces=staves * layers,

@@ -11,9 +11,9 @@ from batchwright.model.draft import Hand, JointKind, PartId
 from batchwright.model.piece import Kind, Part, Piece
 from batchwright.model.shop import Shop
 from batchwright.model.stock import Blank
-from batchwright.model.work import Block, CuttingList, CuttingRow, Family
+from batchwright.model.work import Block, CuttingList, CuttingRow, Family, Hardware
 from batchwright.planning.cutting.machines import machine_passes
-from batchwright.planning.cutting.rough import Rough, gang_length, rough_of
+from batchwright.planning.cutting.rough import SIXTEENTH, Rough, gang_length, rough_of, rounded_up
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +24,8 @@ class Request:
     shop: Shop
     copies: int = 1
     spares: tuple[tuple[str, int], ...] = ()
+    grid: float = SIXTEENTH
+    """Rough sizes are rounded up to whole steps of this [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +43,7 @@ def list_parts(request: Request) -> tuple[CuttingList, tuple[Finding, ...]]:
     """The cutting list of a run, and what it finds on the way (short stock, thick stock, spares of unknown parts)."""
     lines = tuple(_line(kind, request) for kind in request.piece.kinds)
     rows = tuple(_row(line, request) for line in lines)
-    blanks = tuple(blank for line in lines for blank in _blanks(line, request.shop))
+    blanks = tuple(blank for line in lines for blank in _blanks(line, request))
     families = _families(lines, blanks, request.shop)
     listed = CuttingList(
         rows=rows,
@@ -58,7 +60,7 @@ def _line(kind: Kind, request: Request) -> _Line:
     part = request.piece.part(kind.parts[0])
     spares = _spares(kind, request)
     total = kind.count * request.copies + spares
-    return _Line(kind=kind, part=part, rough=rough_of(part, request.shop), total=total, spares=spares)
+    return _Line(kind=kind, part=part, rough=rough_of(part, request.shop, request.grid), total=total, spares=spares)
 
 
 def _spares(kind: Kind, request: Request) -> int:
@@ -98,7 +100,7 @@ def _family_key(line: _Line) -> str:
     return f"{line.part.draft.wood}, {line.rough.block.thickness:.1f} mm from {line.rough.quarters}"
 
 
-def _blanks(line: _Line, shop: Shop) -> tuple[Blank, ...]:
+def _blanks(line: _Line, request: Request) -> tuple[Blank, ...]:
     rough = line.rough
     sections = math.ceil(line.total / rough.gang)
     staves = rough.pieces
@@ -107,7 +109,7 @@ def _blanks(line: _Line, shop: Shop) -> tuple[Blank, ...]:
         Blank(
             kind=line.kind.id,
             label=f"{line.kind.label or line.kind.id}{ganged}",
-            length=gang_length(rough, shop),
+            length=rounded_up(gang_length(rough, request.shop), request.grid),
             width=rough.block.width,
             thickness=rough.rough_thickness,
             count=sections,
@@ -115,7 +117,7 @@ def _blanks(line: _Line, shop: Shop) -> tuple[Blank, ...]:
             stave=f"{stave + 1} of {staves}" if staves > 1 else "",
             sawn=line.part.draft.sawn,
             curved=line.part.curved,
-            least_thickness=rough.block.thickness + shop.allowances.thickness.value if rough.coverable else 0.0,
+            least_thickness=rough.block.thickness + request.shop.allowances.thickness.value if rough.coverable else 0.0,
         )
         for stave in range(staves)
     )
@@ -158,19 +160,22 @@ def _net_area(line: _Line) -> float:
     return line.part.length * line.part.width * max(layers, 1)
 
 
-def _hardware(request: Request) -> tuple[tuple[str, int], ...]:
-    counts: dict[str, int] = defaultdict(int)
+def _hardware(request: Request) -> tuple[Hardware, ...]:
+    counts: dict[tuple[str, float], int] = defaultdict(int)
     for fixing in request.piece.fixings:
         if fixing.points and fixing.kind in (JointKind.SCREW, JointKind.BUTTON, JointKind.GLUE):
             what = {JointKind.GLUE: "slip", JointKind.BUTTON: "button"}.get(fixing.kind, "screw")
-            counts[f"{what}, {fixing.size}" if fixing.size else what] += len(fixing.points)
+            counts[(f"{what}, {fixing.size}" if fixing.size else what, 0.0)] += len(fixing.points)
     for joint in request.piece.joints:
         for peg in joint.pegs:
-            counts[f"peg, {peg.diameter:.1f} mm"] += 1
-        for tenon in joint.tenons:
-            if tenon.wedges:
-                counts["wedge"] += tenon.wedges
-    return tuple((what, count * request.copies) for what, count in sorted(counts.items()))
+            counts[("peg", round(peg.diameter, 2))] += 1
+        wedges = sum(tenon.wedges for tenon in joint.tenons)
+        if wedges:
+            counts[("wedge", 0.0)] += wedges
+    return tuple(
+        Hardware(what=what, diameter=diameter, count=count * request.copies)
+        for (what, diameter), count in sorted(counts.items())
+    )
 
 
 def _findings(lines: tuple[_Line, ...], request: Request) -> tuple[Finding, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from batchwright.model.stock import LumberPlan
-from batchwright.model.work import CuttingList
+from batchwright.model.work import CuttingList, Hardware
 from batchwright.sheets.views.printing import BOARD_FOOT, Printing
 
 Rows = tuple[tuple[str, ...], ...]
@@ -91,7 +91,7 @@ def buying_rows(cutting: CuttingList, lumber: LumberPlan | None) -> Rows:
     ]
     if lumber is not None:
         rows += [_board_row(plan.board, lumber) for plan in lumber.plans]
-    rows += [(what, "", "", "", "", str(count), "pieces", "", "") for what, count in cutting.hardware]
+    rows += [(_hardware(one), "", "", "", "", str(one.count), "pieces", "", "") for one in cutting.hardware]
     return tuple(rows)
 
 
@@ -99,3 +99,7 @@ def _board_row(name: str, lumber: LumberPlan) -> tuple[str, ...]:
     board = next(one for one in lumber.boards if one.name == name)
     feet = board.area * board.thickness / BOARD_FOOT
     return (f"board {board.name}", "", "", "", "", f"{feet:.2f}", "bf", f"{board.length:.0f}", f"{board.width:.0f}")
+
+
+def _hardware(one: Hardware) -> str:
+    return f"{one.what}, {one.diameter:.2f} mm" if one.diameter else one.what

@@ -154,7 +154,7 @@ def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Pri
     if lumber is not None:
         blocks += [Heading(text="From the boards offered"), *_board_words(lumber, printing)]
     if cutting.hardware:
-        hardware = tuple((what, str(count)) for what, count in cutting.hardware)
+        hardware = tuple((printing.hardware(one), str(one.count)) for one in cutting.hardware)
         blocks.append(Heading(text="Hardware and small stock, over the run"))
         columns = (Column(title="What", share=4.0), Column(title="How many", share=1.0, number=True, key=True))
         blocks.append(Table(columns=columns, rows=hardware))

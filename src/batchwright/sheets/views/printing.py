@@ -10,6 +10,7 @@ from batchwright.base.length import INCH, Unit, print_length
 from batchwright.handbook.species import find_species
 from batchwright.model.draft import Hands
 from batchwright.model.piece import KindId
+from batchwright.model.work import Hardware
 
 BOARD_FOOT = 144.0 * 25.4**3
 """One board foot [mm^3]: 144 cubic inches."""
@@ -82,6 +83,10 @@ class Printing:
     def wood(self, key: str) -> str:
         """The wood's common name, in running text."""
         return named.name.lower() if (named := find_species(key)) else key
+
+    def hardware(self, one: Hardware) -> str:
+        """A thing to buy with its diameter, if it has one."""
+        return f"{one.what}, {self.length_unit(one.diameter)}" if one.diameter else one.what
 
     def number_of(self, kind: KindId) -> int:
         """The number of a kind, as on the cutting list."""
