@@ -29,7 +29,7 @@ from batchwright.sheets.views.printing import Printing
 from batchwright.solids.view import View
 
 PICTURE = (70.0, 56.0)
-PICTURE_ACROSS = (80.0, 44.0)
+PICTURE_ACROSS = (70.0, 34.0)
 """Paper room of the picture that shows where a part sits, on an upright sheet and on one that lies across [mm]."""
 MOST_BOXES = 12
 """Up to this many copies get a box each for every step."""

@@ -38,7 +38,7 @@ from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import REDUCTIONS, chosen_scale
 from batchwright.solids.view import Axes, View, view
 
-ROOM = (146.0, 66.0)
+ROOM = (146.0, 62.0)
 ROOM_ACROSS = (205.0, 58.0)
 """Paper room of one view of a part, dimensions left out, on an upright sheet and on one that lies across [mm]."""
 SAME = 0.3
