@@ -7,7 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 from batchwright.app.load import Loaded, load
-from batchwright.app.merge import merged
+from batchwright.app.order import worst_first
 from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
 from batchwright.app.result import Outcome
@@ -43,7 +43,7 @@ def check_file(path: Path) -> Outcome[Checked]:
     loaded, told = _by_the_job(outcome.thing)
     piece = complete_piece(loaded.draft, loaded.shop)
     faults = in_file_order([*outcome.faults, *_of_their_own(piece.faults, outcome.faults)])
-    return Outcome(Checked(loaded=loaded, piece=piece, findings=merged((*told, *piece.findings))), faults)
+    return Outcome(Checked(loaded=loaded, piece=piece, findings=worst_first((*told, *piece.findings))), faults)
 
 
 def _of_their_own(found: tuple[Fault, ...], read: tuple[Fault, ...]) -> list[Fault]:
@@ -70,7 +70,7 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
         cutting=cutting,
         lumber=lumber,
         boards=loaded.boards,
-        findings=merged((*checked.findings, *listed, *laid)),
+        findings=worst_first((*checked.findings, *listed, *laid)),
         made=made,
         design_hash=loaded.design_hash,
     )
