@@ -30,7 +30,7 @@ def main(words: list[str]) -> int:
     stop = time.monotonic() + 60.0 * minutes
     with Guard() as guard:
         while time.monotonic() < stop:
-            name = random.choice(sorted(projects))
+            name = random.choice([*["small-bench"] * 4, *sorted(projects)])
             project = spoilt(random, projects[name], vocabulary)
             verdict = guard.plan(project)
             ends[verdict.code] += 1

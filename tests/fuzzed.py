@@ -21,6 +21,8 @@ from types import TracebackType
 from batchwright.design.shop import packaged_text
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
+BENCH = Path(__file__).with_name("small-bench.piece.yaml")
+BENCH_JOB = b"job: Benches\npiece: small-bench.piece.yaml\ncopies: 3\nsizes: {width: 41}\nas milled: {slat thick: 27/32 in}\n"
 MEMORY = 4 * 2**30
 """Address space a worker may ask for [bytes]."""
 PATIENCE_S = 30.0
@@ -45,8 +47,8 @@ SLIPS = (
 
 
 def sound_projects() -> dict[str, Project]:
-    """The examples with the packaged shop beside them, named by their jobs, and a small frame."""
-    found = {}
+    """The examples with the packaged shop beside them, named by their jobs, and a small bench that is planned fast."""
+    found = {"small-bench": {"small-bench.piece.yaml": BENCH.read_bytes(), "bench.job.yaml": BENCH_JOB}}
     for folder in sorted(path for path in EXAMPLES.iterdir() if path.is_dir()):
         files = {path.name: path.read_bytes() for path in sorted(folder.iterdir()) if path.is_file()}
         files["shop.yaml"] = packaged_text().encode()

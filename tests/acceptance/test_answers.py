@@ -201,6 +201,14 @@ def test_the_date_of_a_packet_can_be_fixed_and_a_wrong_one_is_told(project: Path
     assert (said.code, said.codes) == (2, {"not-a-moment"})
 
 
+def test_bug_the_clock_of_the_system_gives_a_date_that_can_be_printed(project: Path) -> None:
+    """Microseconds were handed to the printer of the packet, which refuses them."""
+    environment = {key: value for key, value in own_environment().items() if key != "SOURCE_DATE_EPOCH"}
+    words = ["plan", str(project / "frame.job.yaml"), "--out", str(project / "out")]
+    done = subprocess.run([sys.executable, "-m", "batchwright", *words], env=environment, capture_output=True)
+    assert done.returncode == 0, done.stderr
+
+
 def test_faults_of_a_question_to_the_handbook_are_told_together() -> None:
     said = typed("handbook", "emc", "temperature=10", "humidity=130%", "wind=3", "--json")
     assert said.codes == {"handbook-value-misread", "handbook-out-of-limits", "handbook-parameter-unknown"}

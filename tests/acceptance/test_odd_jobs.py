@@ -115,7 +115,7 @@ def test_names_of_other_languages_reach_the_packet(project: Path) -> None:
     assert boards <= {"Ель-1-2.svg", "木.svg"} and boards
 
 
-def test_boards_whose_names_differ_in_signs_alone_keep_their_own_sketch(project: Path) -> None:
+def test_bug_boards_whose_names_differ_in_signs_alone_keep_their_own_sketch(project: Path) -> None:
     alike = "".join(f"{name},white oak,3',3,2 1/4\n" for name in ("A 1", "A/1", "A-1", "a 1"))
     write(project, "boards.csv", f"name,species,length,width,thickness\n{alike}B,white oak,8',6,1 1/4\n")
     assert typed("plan", job_with(project, "boards: boards.csv\n"), "--out", project / "out").code in (0, 1)

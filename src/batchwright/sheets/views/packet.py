@@ -59,9 +59,9 @@ SAFETY = (
 
 Patterns = tuple[tuple[Scene, Part], ...]
 """Full-size outlines, each with its part."""
-COVER = (104.0, 92.0)
-COVER_SMALL = (104.0, 74.0)
-"""Paper room of the picture on the cover, and where many sizes stand below it [mm]."""
+COVER = (98.0, 92.0)
+COVER_SMALL = (98.0, 74.0)
+"""Paper room of the picture on the cover, on A4 too, and where many sizes stand below it [mm]."""
 FEW_SIZES = 8
 
 

@@ -28,7 +28,7 @@ from batchwright.sheets.views.part_view import ENDS, Look, lies_across, look_at,
 from batchwright.sheets.views.printing import Printing
 from batchwright.solids.view import View
 
-PICTURE = (70.0, 56.0)
+PICTURE = (68.0, 56.0)
 PICTURE_ACROSS = (70.0, 34.0)
 """Paper room of the picture that shows where a part sits, on an upright sheet and on one that lies across [mm]."""
 MOST_BOXES = 12
