@@ -143,12 +143,8 @@ def _most_worth(problem: Problem, pieces: _Pieces) -> Floats:
     along = [math.floor((problem.items[number].true_length + kerf) / STEP_ALONG + 1e-9) for number in pieces.items]
     across = [math.floor((problem.items[number].true_width + kerf) / STEP_ACROSS + 1e-9) for number in pieces.items]
     widths = sorted(set(across))
-    gain = np.array(
-        [
-            [pieces.worths[number] if wide <= width else -1e30 for width in widths]
-            for number, wide in zip(pieces.items, across)
-        ]
-    )
+    worths = [pieces.worths[number] for number in pieces.items]
+    gain = np.array([[worth if wide <= width else -1e30 for width in widths] for worth, wide in zip(worths, across)])
     rooms = {board: _rooms(problem.boards[board], problem) for board in sorted(pieces.boards)}
     longest = max(1, math.floor((pieces.longest + kerf) / STEP_ALONG + 1e-9))
     tallest = max((int(room.max()) for room in rooms.values()), default=0)
