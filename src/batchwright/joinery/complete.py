@@ -41,7 +41,7 @@ from batchwright.joinery.trim import trimmed
 from batchwright.joinery.walls import measure_walls
 from batchwright.joinery.whole import measure_whole, world_of
 from batchwright.joinery.words import Compass, compass_of
-from batchwright.model.draft import DraftPart, DraftPiece, PartId
+from batchwright.model.draft import DraftPart, DraftPiece, Hand, PartId
 from batchwright.model.piece import End, Joint, Piece
 from batchwright.model.shop import Shop
 from batchwright.solids.build import Quality, recipe_solid
@@ -189,13 +189,18 @@ def _laid(draft: DraftPiece, finished: Sequence[Finished], joints: Sequence[Join
     for each in finished:
         own = [joint for joint in joints if joint.part == each.standing.part.id]
         part, laid = part_of(each, own, bench.compass)
-        candidates.append(candidate(part, laid, each.solid))
+        candidates.append(candidate(part, laid, each.solid, bench.compass))
         placed += [joint_on_bench(joint, laid) for joint in own]
     kinds, kind_of = kinds_of(candidates, bench.shop.tolerances.same_part.value)
-    parts = tuple(replace(each.part, kind=kind_of[str(each.part.id)]) for each in candidates)
+    hands = {kind.id: kind.hand for kind in kinds}
+    parts = []
+    for one in candidates:
+        kind = kind_of[str(one.part.id)]
+        hand = one.part.hand if one.part.hand is not Hand.NONE else hands[kind]
+        parts.append(replace(one.part, kind=kind, hand=hand))
     return Piece(
         draft=draft,
-        parts=parts,
+        parts=tuple(parts),
         kinds=kinds,
         joints=tuple(sorted(placed, key=lambda joint: joint.id)),
         fixings=(),

@@ -1,4 +1,4 @@
-"""Parts that come out the same are one kind; mirror images are two, unless a part is its own mirror image."""
+"""Parts that a turn of the hand makes the same are one kind; mirror images are two, unless a part is its own."""
 
 from __future__ import annotations
 
@@ -10,14 +10,19 @@ import numpy as np
 
 from batchwright.geometry.frame import WORLD, Array, vec3
 from batchwright.joinery.bench import Laid
+from batchwright.joinery.differ import farthest, sharp_vertices
+from batchwright.joinery.words import Compass
 from batchwright.model.draft import Hand
-from batchwright.model.piece import Kind, KindId, Part
+from batchwright.model.piece import FeatureKind, Kind, KindId, Part
 from batchwright.solids import kernel
-from batchwright.solids.build import Solid
+from batchwright.solids.build import Quality, Solid
+from batchwright.solids.choose import looks_of
 from batchwright.solids.key import content_key
 
 SIGNS = tuple(product((1.0, -1.0), repeat=3))
 """Ways of laying a box on itself without turning its axes: proper ones have an even number of minus signs."""
+CHORDS = 2.0 * Quality.LIVE.tolerance
+"""Corners on a curved face are where its chords put them: two of them may be so far apart [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,29 +34,47 @@ class Candidate:
     finished: Solid
     key: object
     """Recipe and lie on the bench: equal keys are equal wood, or its mirror image where the hands differ."""
+    side: Hand = Hand.NONE
+    """The side of the piece's middle it stands on, clear of it, as the file's `hands` says."""
 
 
-def candidate(part: Part, laid: Laid, finished: Solid) -> Candidate:
+def candidate(part: Part, laid: Laid, finished: Solid, compass: Compass) -> Candidate:
     """A part ready to be compared."""
+    draft = part.draft
     bare = content_key(replace(part.recipe, frame=WORLD))
-    way = content_key(laid.frame.seen_from(part.draft.frame))
-    return Candidate(part=part, laid=laid, finished=finished, key=(bare, way))
+    way = content_key(laid.frame.seen_from(draft.frame))
+    key = (bare, looks_of(draft.shape, draft.frame).key, way)
+    return Candidate(part=part, laid=laid, finished=finished, key=key, side=_side(part, laid, compass))
+
+
+def _side(part: Part, laid: Laid, compass: Compass) -> Hand:
+    """Left or right of the plane x = 0; the file's own word first, none for what reaches over the middle."""
+    if part.draft.hand is not Hand.NONE:
+        return part.draft.hand
+    sizes = _sizes(laid)
+    x = float(laid.frame.to_world(vec3(sizes / 2.0))[0])
+    reach = float(np.abs(np.array([laid.frame.x[0], laid.frame.y[0], laid.frame.z[0]])) @ sizes) / 2.0
+    if abs(x) < reach:
+        return Hand.NONE
+    return Hand.LEFT if x * compass.left[0] > 0.0 else Hand.RIGHT
 
 
 def kinds_of(candidates: Sequence[Candidate], tolerance: float) -> tuple[tuple[Kind, ...], dict[str, KindId]]:
-    """The kinds, in order of name, and each part's kind."""
+    """The kinds, in order of name and number, and each part's kind."""
     groups: list[list[Candidate]] = []
-    for candidate in sorted(candidates, key=lambda c: c.part.id):
+    for candidate in sorted(candidates, key=lambda c: (c.part.draft.name, c.part.draft.number, c.part.id)):
         for group in groups:
             if _same(group[0], candidate, tolerance, mirrored=False):
                 group.append(candidate)
                 break
         else:
             groups.append([candidate])
-    kinds = _named(groups)
-    kinds = _paired(groups, kinds, tolerance)
+    pairs = _pairs(groups, tolerance)
+    kinds = _named(groups, pairs)
+    for i, j in pairs.items():
+        kinds[i] = replace(kinds[i], mirror_of=kinds[j].id)
     which = {member.part.id: kind.id for kind, group in zip(kinds, groups) for member in group}
-    order = sorted(range(len(kinds)), key=lambda i: (kinds[i].name, kinds[i].id))
+    order = sorted(range(len(kinds)), key=lambda i: (kinds[i].name, groups[i][0].part.draft.number, kinds[i].id))
     return tuple(kinds[i] for i in order), {str(part): kind for part, kind in which.items()}
 
 
@@ -87,12 +110,57 @@ def _middle(candidate: Candidate) -> Array:
 
 
 def _confirmed(a: Candidate, b: Candidate, signs: tuple[float, ...], tolerance: float) -> bool:
-    """The wood that is in one but not in the other, spread over the surface, is thinner than the tolerance."""
+    """Nowhere does the one stand off the other by more than the tolerance, nor on the average; holes agree too.
+
+    The average alone would let a shoulder pass that leans the other way: a thin wedge, spread over all the surface.
+    """
+    if not _holes_agree(a, b, signs, tolerance):
+        return False
+    sides = [(_points_of(a, (1.0, 1.0, 1.0)), _points_of(b, signs)), (_points_of(b, signs), _points_of(a, (1, 1, 1)))]
+    for (sharp, curved, _), (_, _, surface) in sides:
+        if farthest(sharp, surface) > tolerance or farthest(curved, surface) > tolerance + CHORDS:
+            return False
     one, two = _on_bench(a, (1.0, 1.0, 1.0)), _on_bench(b, signs)
     both = kernel.common(one, two)
     shared = 0.0 if kernel.nothing_left(both) else kernel.volume_of(both)
     apart = a.finished.volume + b.finished.volume - 2.0 * shared
     return apart <= tolerance * a.finished.area
+
+
+def _points_of(candidate: Candidate, signs: tuple[float, ...]) -> tuple[Array, Array, Array]:
+    """Vertices at flat faces, vertices on curves, triangles (m, 3, 3): from the box's middle, turned over by signs."""
+    local = candidate.part.draft.frame.seen_from(candidate.laid.frame)
+
+    def placed(points: Array) -> Array:
+        moved: Array = (local.many_to_world(points) - _sizes(candidate.laid) / 2.0) * np.array(signs)
+        return moved
+
+    sharp, curved = sharp_vertices(candidate.finished)
+    corners = candidate.finished.corners
+    return placed(sharp), placed(curved), placed(corners.reshape(-1, 3)).reshape(corners.shape)
+
+
+def _holes_agree(a: Candidate, b: Candidate, signs: tuple[float, ...], tolerance: float) -> bool:
+    """Screw holes are set out at the bench and not cut in the solid: each of one part has its like in the other."""
+    one, two = _holes(a, (1.0, 1.0, 1.0)), _holes(b, signs)
+    if len(one) != len(two):
+        return False
+    if len(one) == 0:
+        return True
+    apart = np.abs(one[:, None, :] - two[None, :, :]).max(axis=2) <= tolerance
+    return bool(apart.any(axis=1).all() and apart.any(axis=0).all())
+
+
+def _holes(candidate: Candidate, signs: tuple[float, ...]) -> Array:
+    """(n, 8): mouth and end of each screw hole from the box's middle, its diameter and depth [mm]."""
+    half, sign = _sizes(candidate.laid) / 2.0, np.array(signs)
+    rows = []
+    for feature in candidate.part.features:
+        if feature.kind is FeatureKind.HOLE and feature.tool is not None:
+            mouth = np.array(feature.frame.origin)
+            end = mouth + feature.depth * np.array(feature.frame.z)
+            rows.append([*((mouth - half) * sign), *((end - half) * sign), feature.tool.width, feature.depth])
+    return np.array(rows).reshape(-1, 8)
 
 
 def _on_bench(candidate: Candidate, signs: tuple[float, ...]) -> kernel.Body:
@@ -104,43 +172,60 @@ def _on_bench(candidate: Candidate, signs: tuple[float, ...]) -> kernel.Body:
     return kernel.moved(candidate.finished.body, matrix * sign)
 
 
-def _named(groups: Sequence[Sequence[Candidate]]) -> list[Kind]:
-    """Names: `side rail, left`; `arm`; `back slat B` where copies of one name differ otherwise."""
-    kinds: list[Kind] = []
-    for group in groups:
-        first = group[0].part.draft
-        hands = {member.part.draft.hand for member in group}
-        hand = first.hand if len(hands) == 1 else Hand.NONE
-        kinds.append(
-            Kind(
-                id=KindId(""),
-                name=first.name,
-                hand=hand,
-                parts=tuple(member.part.id for member in group),
-                label=_label(group),
-            )
+def _pairs(groups: Sequence[Sequence[Candidate]], tolerance: float) -> dict[int, int]:
+    """Which groups are mirror images of one another, by their places, both ways."""
+    pairs: dict[int, int] = {}
+    for i, j in product(range(len(groups)), repeat=2):
+        if i < j and i not in pairs and j not in pairs and _same(groups[i][0], groups[j][0], tolerance, mirrored=True):
+            pairs[i], pairs[j] = j, i
+    return pairs
+
+
+def _named(groups: Sequence[Sequence[Candidate]], pairs: dict[int, int]) -> list[Kind]:
+    """Names: `side rail, left`; `arm`; `back slat 2, right`; `back slat, 4` where copies of one name differ."""
+    hands = [_hand(group) for group in groups]
+    for i, j in pairs.items():
+        sides = (_one_side(groups[i]), _one_side(groups[j]))
+        if hands[i] is Hand.NONE and Hand.NONE not in sides and sides[0] is not sides[1]:
+            hands[i] = sides[0]
+    kinds = [
+        Kind(
+            id=KindId(""),
+            name=group[0].part.draft.name,
+            hand=hand,
+            parts=tuple(sorted(member.part.id for member in group)),
         )
+        for group, hand in zip(groups, hands)
+    ]
     return [replace(kind, id=KindId(label), label=label) for kind, label in zip(kinds, _distinct(kinds))]
 
 
-def _label(group: Sequence[Candidate]) -> str:
-    """The name alone where all its copies are one kind; else the places of its copies."""
-    return group[0].part.draft.name
+def _hand(group: Sequence[Candidate]) -> Hand:
+    hands = {member.part.draft.hand for member in group}
+    return hands.pop() if len(hands) == 1 else Hand.NONE
+
+
+def _one_side(group: Sequence[Candidate]) -> Hand:
+    """The side of the piece all of a group stand on; none where they stand on both."""
+    sides = {member.side for member in group}
+    return sides.pop() if len(sides) == 1 else Hand.NONE
 
 
 def _distinct(kinds: Sequence[Kind]) -> list[str]:
-    """A label for each kind: name; hand; the places; a letter where nothing else tells them apart."""
+    """A label for each kind: name; hand; the places; place and hand where several of a name have that hand."""
     labels: list[str] = []
     for kind in kinds:
         same = [other for other in kinds if other.name == kind.name]
         if len(same) == 1:
             labels.append(kind.name)
             continue
-        hands = [other.hand for other in same]
-        if kind.hand is not Hand.NONE and hands.count(kind.hand) == 1:
+        alone = [other.hand for other in same].count(kind.hand) == 1
+        places = " = ".join(_place(part, kind.name) for part in kind.parts)
+        if kind.hand is not Hand.NONE and alone:
             labels.append(f"{kind.name}, {kind.hand.value}")
+        elif kind.hand is not Hand.NONE and kind.hand.value not in places:
+            labels.append(f"{kind.name} {places}, {kind.hand.value}")
         else:
-            places = " = ".join(_place(part, kind.name) for part in kind.parts)
             labels.append(f"{kind.name}, {places}")
     return labels
 
@@ -148,14 +233,3 @@ def _distinct(kinds: Sequence[Kind]) -> list[str]:
 def _place(part: str, name: str) -> str:
     """What a copy's full name says beyond its part's name: `left front`, `3`."""
     return " ".join(part.replace(name, " ").split()) or name
-
-
-def _paired(groups: Sequence[Sequence[Candidate]], kinds: list[Kind], tolerance: float) -> list[Kind]:
-    """Kinds that are mirror images of one another, told."""
-    out = list(kinds)
-    for i, j in product(range(len(groups)), repeat=2):
-        free = i < j and out[i].mirror_of is None and out[j].mirror_of is None
-        if free and _same(groups[i][0], groups[j][0], tolerance, mirrored=True):
-            out[i] = replace(out[i], mirror_of=out[j].id)
-            out[j] = replace(out[j], mirror_of=out[i].id)
-    return out
