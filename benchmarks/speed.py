@@ -1,0 +1,279 @@
+"""How fast and how large: each thing the user waits for, against its target, all in one run.
+
+    python3 run.py test bench speed [--rounds N]
+
+The times are those of this machine in this run. `yardsticks` is the same time as a multiple of a fixed piece of plain
+Python reckoned in the same run, so that two machines, or two days on one, can be compared.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import importlib.util
+import json
+import os
+import platform
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+import numpy as np
+
+HERE = Path(__file__).resolve().parent
+DEMO = HERE.parent / "examples" / "terrace-armchair"
+CHAIR, JOB = DEMO / "terrace-armchair.piece.yaml", DEMO / "terrace.job.yaml"
+MADE = datetime(2027, 1, 1, tzinfo=UTC)
+PARTS = (20, 35, 65, 110, 200)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One thing measured: in seconds, MB or a plain number, with its target."""
+
+    what: str
+    measured: float
+    target: float
+    unit: str
+    note: str = ""
+
+    @property
+    def hit(self) -> bool:
+        """Whether the target is met."""
+        return self.measured <= self.target
+
+
+def timed(work: Callable[[], object]) -> float:
+    """Seconds of one run."""
+    start = time.perf_counter()
+    work()
+    return time.perf_counter() - start
+
+
+def yardstick() -> float:
+    """Seconds for a fixed piece of plain Python: the middle of five."""
+    return statistics.median(timed(lambda: sum(i * i for i in range(2_000_000))) for _ in range(5))
+
+
+# --- in a process of its own: what is cold, or whose memory is counted
+
+
+def alone(words: list[str]) -> dict[str, float]:
+    """This module's own `--alone WORDS` in a fresh interpreter: what it printed."""
+    done = subprocess.run(
+        [sys.executable, str(Path(__file__)), "--alone", *words], capture_output=True, text=True, check=True
+    )
+    found: dict[str, float] = json.loads(done.stdout.splitlines()[-1])
+    return found
+
+
+def cold_model() -> dict[str, float]:
+    """From the text of the armchair to its jointed solids, the modules read in before, nothing made before."""
+    from batchwright.design.draft import draft_piece
+    from batchwright.design.shop import packaged_shop
+    from batchwright.design.text.read import read_bytes
+    from batchwright.joinery.complete import complete_piece
+    from batchwright.solids.build import recipe_solid
+
+    content, shop = CHAIR.read_bytes(), packaged_shop()
+    start = time.perf_counter()
+    _, tree, _ = read_bytes(content, CHAIR.name)
+    assert tree is not None
+    draft, _ = draft_piece(tree, CHAIR.name)
+    assert draft is not None
+    piece = complete_piece(draft, shop)
+    for part in piece.parts:
+        recipe_solid(part.recipe)
+    return {"seconds": time.perf_counter() - start, "parts": len(piece.parts), "joints": len(piece.joints)}
+
+
+def command(words: list[str]) -> dict[str, float]:
+    """A command of the terminal: its time and its greatest memory."""
+    with contextlib.suppress(ImportError):
+        import resource  # not on every system
+
+        start = time.perf_counter()
+        subprocess.run([sys.executable, "-m", "batchwright", *words], stdout=subprocess.DEVNULL, check=False)
+        used = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss
+        megabytes = used / (1024.0 * 1024.0) if sys.platform == "darwin" else used / 1024.0
+        return {"seconds": time.perf_counter() - start, "MB": megabytes}
+    return {"seconds": float("nan"), "MB": float("nan")}
+
+
+# --- in this process, warm
+
+
+def size_changed(rounds: int) -> list[float]:
+    """One size of the armchair moved: new draft, new joints, new meshes, new findings; each time another size."""
+    from batchwright.design.draft import draft_piece
+    from batchwright.design.shop import packaged_shop
+    from batchwright.design.text.read import read_bytes
+    from batchwright.joinery.complete import complete_piece
+    from batchwright.solids.build import recipe_solid
+
+    _, tree, _ = read_bytes(CHAIR.read_bytes(), CHAIR.name)
+    assert tree is not None
+    shop = packaged_shop()
+
+    def build(sizes: dict[str, str]) -> None:
+        draft, _ = draft_piece(tree, CHAIR.name, sizes)
+        assert draft is not None
+        for part in complete_piece(draft, shop).parts:
+            recipe_solid(part.recipe)
+
+    build({})
+    moved = [("arm height", 25.0), ("seat height", 16.5), ("front width", 25.5), ("total height", 37.0)]
+    return [
+        timed(lambda name=name, value=value, i=i: build({name: f"{value + (i + 1) / 16} in"}))  # type: ignore[misc]
+        for i in range(rounds)
+        for name, value in moved
+    ]
+
+
+def drawn_and_printed() -> tuple[float, float, int, int]:
+    """Three views of the armchair from finished solids, then its whole packet: seconds, seconds, sheets, pages."""
+    from batchwright.app.packet import contents_of
+    from batchwright.app.plan import plan_job
+    from batchwright.sheets.render.pdf import render_packet
+    from batchwright.sheets.views.drawings import VIEWS, plain_view, whole
+    from batchwright.sheets.views.packet import make_packet
+
+    planned = plan_job(JOB, MADE).thing
+    assert planned is not None
+    contents = contents_of(planned)
+    start = time.perf_counter()
+    parts = whole(contents.made)
+    for view in VIEWS:
+        plain_view(contents.made, parts, view, contents.printing)
+    viewed = time.perf_counter() - start
+    contents = contents_of(planned)
+    start = time.perf_counter()
+    packet = make_packet(contents)
+    printed = render_packet(packet, MADE)
+    return viewed, time.perf_counter() - start, len(packet.sheets), printed.pages
+
+
+def slatted(parts: int) -> str:
+    """A slatted screen of that many parts: two posts, two rails, slats tenoned into both."""
+    slats = parts - 4
+    wide = 40.0 * slats + 40.0
+    return f"""
+piece: Screen
+units: mm
+wood: white oak
+hands: from the front
+parts:
+  post: {{count: pair, box: {{x: [{wide / 2}, {wide / 2 + 45}], y: [0, 45], z: [0, 900]}}}}
+  low rail: {{box: {{x: [left post, right post], y: [10, 35], z: [100, 160]}}}}
+  high rail: {{box: {{x: [left post, right post], y: [10, 35], z: [800, 860]}}}}
+  slat:
+    box: {{x: [-12, 12], y: [15, 30], z: [low rail, high rail]}}
+    repeat: {{count: {slats}, along: x, between: [{-wide / 2}, {wide / 2}]}}
+joints:
+  - {{tenon: [low rail, high rail], into: post}}
+  - {{tenon: slat, into: [low rail, high rail], expect: {2 * slats}}}
+"""
+
+
+def growth() -> tuple[float, list[tuple[int, float]]]:
+    """The slope of log time over log number of parts, from 20 to 200 parts, text to joints; and the times."""
+    from batchwright.design.draft import draft_piece
+    from batchwright.design.shop import packaged_shop
+    from batchwright.design.text.read import read_tree
+    from batchwright.joinery.complete import complete_piece
+
+    shop = packaged_shop()
+
+    def build(parts: int) -> None:
+        tree, faults = read_tree(slatted(parts), "screen.piece.yaml")
+        assert tree is not None and not faults, faults
+        draft, faults = draft_piece(tree, "screen.piece.yaml")
+        assert draft is not None and not faults, faults
+        piece = complete_piece(draft, shop)
+        assert len(piece.parts) == parts and not piece.faults, piece.faults
+
+    build(PARTS[0])
+    times = [(parts, min(timed(lambda parts=parts: build(parts)) for _ in range(2))) for parts in PARTS]  # type: ignore[misc]
+    slope = np.polyfit(np.log([n for n, _ in times]), np.log([t for _, t in times]), 1)[0]
+    return float(slope), times
+
+
+# --- the table
+
+
+def rows(rounds: int) -> Iterator[Row]:
+    """Everything measured, in the order of the targets."""
+    models = [alone(["model"]) for _ in range(rounds)]
+    size = f"{models[0]['parts']:.0f} parts, {models[0]['joints']:.0f} joints"
+    yield Row("model of the armchair, cold, text to jointed solids", _middle(models), 0.6, "s", size)
+    changes = size_changed(rounds)
+    yield Row("one size changed: new meshes and findings", statistics.median(changes), 0.1, "s", _spread(changes))
+    viewed, printed, sheets, pages = drawn_and_printed()
+    yield Row("three drawing views", viewed, 1.5, "s", "with dimensions")
+    share = printed * 40.0 / sheets
+    note = f"40/{sheets} of the whole, which has {sheets} sheets on {pages} pages and takes {printed:.2f} s"
+    yield Row("packet PDF, for 40 sheets", share, 2.0, "s", note)
+    yield Row("`batchwright --help`", _middle([alone(["command", "--help"]) for _ in range(rounds)]), 0.2, "s")
+    with tempfile.TemporaryDirectory() as folder:
+        plan = alone(["command", "plan", str(JOB), "--out", folder])
+    yield Row("`plan` of the demo: peak memory", plan["MB"], 400.0, "MB", f"{plan['seconds']:.1f} s in all")
+    slope, times = growth()
+    each = ", ".join(f"{n}: {1000.0 * t:.0f} ms" for n, t in times)
+    yield Row("growth with the number of parts, 20 to 200: slope in log-log", slope, 1.2, "", each)
+
+
+def _middle(runs: list[dict[str, float]]) -> float:
+    return statistics.median(run["seconds"] for run in runs)
+
+
+def _spread(times: list[float]) -> str:
+    return f"from {1000.0 * min(times):.0f} to {1000.0 * max(times):.0f} ms"
+
+
+def machine() -> str:
+    """The machine in words."""
+    load = f", load {os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else ""
+    processor = platform.processor() or platform.machine()
+    return f"{os.cpu_count()} cores ({processor}), Python {platform.python_version()}, {platform.system()}{load}"
+
+
+def table(found: list[Row], stick: float) -> str:
+    """The rows as a table for the terminal and for the page of measurements."""
+    lines = ["| what | target | measured | yardsticks | met | note |", "|---" * 6 + "|"]
+    for row in found:
+        shown = ".0f" if row.unit == "MB" else ".2f"
+        sticks = f"{row.measured / stick:.1f}" if row.unit == "s" else ""
+        cells = (
+            f"≤ {row.target:g} {row.unit}",
+            f"{row.measured:{shown}} {row.unit}",
+            sticks,
+            "yes" if row.hit else "no",
+        )
+        lines.append(f"| {row.what} | {' | '.join(cell.strip() for cell in cells)} | {row.note} |")
+    return "\n".join(lines)
+
+
+def main(words: list[str]) -> int:
+    """Measure and print; a target missed is told in the table, it is no failure of the run."""
+    parser = argparse.ArgumentParser(prog="speed", description=__doc__)
+    parser.add_argument("--rounds", type=int, default=3, metavar="N", help="how often each short thing is measured")
+    parser.add_argument("--alone", nargs=argparse.REMAINDER, help=argparse.SUPPRESS)
+    asked = parser.parse_args(words)
+    if asked.alone:
+        print(json.dumps(cold_model() if asked.alone[0] == "model" else command(asked.alone[1:])))
+        return 0
+    assert importlib.util.find_spec("batchwright"), "install the checkout first"
+    stick = yardstick()
+    print(f"{machine()}; yardstick {1000.0 * stick:.0f} ms")
+    print(table(list(rows(asked.rounds)), stick))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
