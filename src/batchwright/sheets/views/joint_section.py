@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -27,14 +27,14 @@ from batchwright.sheets.scene.primitives import (
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Stroke
-from batchwright.sheets.views.linework import line_items, ring
+from batchwright.sheets.views.linework import inside_box, line_items, loops_box, ring
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.naming import shortened
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import chosen_scale
 from batchwright.solids.solid import Solid
 from batchwright.solids.trim import behind
-from batchwright.solids.view import SectionView, ViewLine, section_view
+from batchwright.solids.view import SectionView, View, ViewLine, section_view
 
 ROOM = (120.0, 88.0)
 ROOM_ACROSS = (120.0, 66.0)
@@ -75,9 +75,9 @@ def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> S
     cut = section_view([(name, solid) for name, solid in near if solid is not None], plane, hidden=True)
     scale = window.scale
     items: list[Item] = [item for owner, one in cut.cuts for item in _cut_items(owner, one.loops, joint, window)]
-    items += line_items(cut.view, lambda line: None if _on_rim(line, window) else _stroke(line))
+    items += line_items(_within(cut), lambda line: None if _on_rim(line, window) else _stroke(line))
     items += _dimensions(joint, across, cut, window, printing)
-    items += _names(joint, made, window)
+    items += _names(joint, made, window, _height(cut, window)[1])
     items += _neighbours(joint, made, cut)
     way = "thickness" if across else "width"
     about = f"section of {joint.id} through the {way} of the tenon"
@@ -137,6 +137,18 @@ def _stroke(line: ViewLine) -> Stroke | None:
     return Stroke.FAINT if line.kind in ("tenon", "mortise", "housing") else None
 
 
+def _within(cut: SectionView) -> View:
+    """What is seen behind, as far as it lies within the reach of its own part's cut: the rest would hang loose."""
+    boxes = {owner: loops_box(one.loops) for owner, one in cut.cuts if one.loops}
+    lines = tuple(
+        replace(line, points=chain)
+        for line in cut.view.lines
+        if line.owner in boxes
+        for chain in inside_box(line.points, boxes[line.owner])
+    )
+    return replace(cut.view, lines=lines)
+
+
 def _on_rim(line: ViewLine, window: Window) -> bool:
     points = [(float(x), float(y)) for x, y in line.points]
     return all(window.on_rim(a, b) for a, b in zip(points, points[1:], strict=False))
@@ -157,7 +169,7 @@ def _dimensions(joint: Joint, across: bool, cut: SectionView, window: Window, pr
     """Below: tenon, mortise, wall beyond it. Left: the tenon and its shoulders. Right: the mortise and its walls."""
     tenon, mortise = joint.tenons[0], joint.mortises[0]
     loops = {owner: one.loops for owner, one in cut.cuts}
-    base = window.low[1]
+    base = _height(cut, window)[0]
     below = [((0.0, tenon.length), printing.length(tenon.length))]
     if not mortise.through:
         below.append(((0.0, mortise.depth), printing.length(mortise.depth)))
@@ -170,10 +182,9 @@ def _dimensions(joint: Joint, across: bool, cut: SectionView, window: Window, pr
     )
     left = _spans(loops.get(joint.part, ()), 0, -3.0)
     items: list[Item] = [*tiers(rows, window.scale, 8.0)]
-    items += _left(tenon, across, left, window, printing)
-    items += _right(
-        mortise, across, _spans(loops.get(joint.into, ()), 0, min(5.0, mortise.depth / 3)), window, printing
-    )
+    right = _spans(loops.get(joint.into, ()), 0, min(5.0, mortise.depth / 3))
+    items += _uprights(_left(tenon, across, left, window), window.low[0], 9.0, window.scale, printing)
+    items += _uprights(_right(mortise, across, right, window), window.high[0], -9.0, window.scale, printing)
     gap = mortise.depth - tenon.length
     if not mortise.through and gap > 0.2 and not across:
         text = f"{printing.fine(gap)} clear"
@@ -181,34 +192,43 @@ def _dimensions(joint: Joint, across: bool, cut: SectionView, window: Window, pr
     return items
 
 
-def _left(tenon: Tenon, across: bool, wood: list[Vec2], window: Window, printing: Printing) -> list[Item]:
+def _height(cut: SectionView, window: Window) -> Vec2:
+    """From where to where the cut wood reaches up the paper."""
+    boxes = [loops_box(one.loops) for _, one in cut.cuts if one.loops]
+    if not boxes:
+        return (window.low[1], window.high[1])
+    return (min(low[1] for low, _ in boxes), max(high[1] for _, high in boxes))
+
+
+def _left(tenon: Tenon, across: bool, wood: list[Vec2], window: Window) -> list[Vec2]:
     half = (tenon.thickness if across else tenon.width) / 2.0
-    x = window.low[0]
     chain = [(-half, half)]
     whole = next((one for one in wood if one[0] < 0.0 < one[1]), None)
     if whole is not None:
         low, high = whole
         chain += [(low, -half)] if low > window.low[1] + EDGE else []
         chain += [(half, high)] if high < window.high[1] - EDGE else []
-    return _uprights(chain, x, 9.0, printing)
+    return chain
 
 
-def _right(mortise: Mortise, across: bool, wood: list[Vec2], window: Window, printing: Printing) -> list[Item]:
+def _right(mortise: Mortise, across: bool, wood: list[Vec2], window: Window) -> list[Vec2]:
     half = (mortise.width if across else mortise.length) / 2.0
     chain = [(-half, half)]
     for low, high in wood:
         whole = low > window.low[1] + EDGE and high < window.high[1] - EDGE
         if whole and (high <= -half + 1.0 or low >= half - 1.0):
             chain.append((low, high))
-    return _uprights(chain, window.high[0], -9.0, printing)
+    return chain
 
 
-def _uprights(chain: list[Vec2], x: float, offset: float, printing: Printing) -> list[Item]:
-    return [
+def _uprights(chain: list[Vec2], x: float, offset: float, scale: float, printing: Printing) -> tuple[Dimension, ...]:
+    """One above the other; what has no room for its number between its arrows keeps off its neighbour's line."""
+    rows = tuple(
         Dimension(start=(x, low), end=(x, high), label=printing.length(high - low), offset=offset, direction=(0.0, 1.0))
         for low, high in sorted(chain)
         if high - low > LEAST
-    ]
+    )
+    return tiers(rows, scale, abs(offset))
 
 
 def _spans(loops: tuple[Array, ...], axis: int, value: float) -> list[Vec2]:
@@ -227,13 +247,13 @@ def _beyond(spans: list[Vec2], depth: float) -> Vec2 | None:
     return next((one for one in spans if abs(one[0] - depth) < 1.0 and one[1] - one[0] > LEAST), None)
 
 
-def _names(joint: Joint, made: Made, window: Window) -> list[Item]:
+def _names(joint: Joint, made: Made, window: Window, high: float) -> list[Item]:
     """Over the drawing: the tenoned part to the left, the mortised one to the right, one higher if they would meet."""
     called = [made.piece.part(part_id).draft.name for part_id in (joint.part, joint.into)]
     names = [shortened(name, NAME_ROOM, Weight.BOLD) for name in called]
     wide = sum(text_width(name, BODY, Weight.BOLD) for name in names) + 6.0
     lift = BODY * 1.5 if wide > (window.high[0] - window.low[0]) * window.scale else 0.0
-    top = window.high[1] + 3.0 / window.scale
+    top = high + 3.0 / window.scale
     return [
         Text(at=(window.low[0], top), text=names[0], side=Side.START, level=Level.BASE, weight=Weight.BOLD),
         Text(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import numpy as np
+
 from batchwright.geometry.curve import Line
 from batchwright.geometry.frame import Array, Vec2
 from batchwright.sheets.scene.primitives import Curve, Item, Polygon
@@ -12,6 +14,8 @@ from batchwright.solids.view import View, ViewLine
 
 StrokeOf = Callable[[ViewLine], Stroke | None]
 """Which stroke a line gets; None leaves it out."""
+NEAR = 1e-6
+"""A line that lies so near the edge of a box is in it [mm]."""
 
 
 def plain_stroke(line: ViewLine) -> Stroke | None:
@@ -66,3 +70,40 @@ def ring(points: Array, shift: Vec2 = (0.0, 0.0)) -> tuple[Vec2, ...]:
 def loops_polygon(loops: tuple[Array, ...], fill: Fill, stroke: Stroke | None, shift: Vec2 = (0.0, 0.0)) -> Polygon:
     """Closed loops as one polygon with holes."""
     return Polygon(rings=tuple(ring(loop, shift) for loop in loops), fill=fill, stroke=stroke)
+
+
+def loops_box(loops: tuple[Array, ...]) -> tuple[Vec2, Vec2]:
+    """The box round closed loops: its low and its high corner."""
+    points = np.concatenate(loops)
+    low, high = points.min(axis=0), points.max(axis=0)
+    return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
+
+
+def inside_box(points: Array, box: tuple[Vec2, Vec2]) -> list[Array]:
+    """What of a chain of points (n, 2) lies in a box, each piece a chain (m, 2) (Liang and Barsky, 1984)."""
+    chains: list[list[Array]] = []
+    for a, b in zip(points, points[1:], strict=False):
+        part = _clipped(a, b, box)
+        if part is None:
+            continue
+        if chains and np.allclose(chains[-1][-1], part[0]):
+            chains[-1].append(part[1])
+        else:
+            chains.append([*part])
+    return [np.array(chain) for chain in chains]
+
+
+def _clipped(a: Array, b: Array, box: tuple[Vec2, Vec2]) -> tuple[Array, Array] | None:
+    first, last = 0.0, 1.0
+    for axis in (0, 1):
+        run = float(b[axis] - a[axis])
+        for limit, sign in ((box[0][axis], 1.0), (box[1][axis], -1.0)):
+            reach, way = sign * (limit - float(a[axis])), sign * run
+            if abs(way) < 1e-12:
+                if reach > NEAR:
+                    return None
+            elif way > 0.0:
+                first = max(first, reach / way)
+            else:
+                last = min(last, reach / way)
+    return (a + first * (b - a), a + last * (b - a)) if last - first > 1e-9 else None

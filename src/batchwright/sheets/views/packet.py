@@ -33,7 +33,7 @@ from batchwright.sheets.views.boards import board_blocks
 from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, view_words, whole
 from batchwright.sheets.views.drawings import lies_across as view_across
 from batchwright.sheets.views.fixings import fixing_map
-from batchwright.sheets.views.joint_sheet import joint_blocks, joint_title, joints_apart
+from batchwright.sheets.views.joint_sheet import joint_blocks, joint_titles, joints_apart
 from batchwright.sheets.views.lists import (
     buying_blocks,
     cutting_blocks,
@@ -203,14 +203,11 @@ def _part_sheets(contents: Contents, where: View) -> list[Sheet]:
 
 
 def _joint_sheets(contents: Contents) -> list[Sheet]:
+    groups = joints_apart(contents.made)
     sheets = []
-    seen: dict[str, int] = {}
-    for group in joints_apart(contents.made):
-        title = joint_title(group, contents.made)
-        seen[title] = seen.get(title, 0) + 1
-        again = f" ({seen[title]})" if seen[title] > 1 else ""
+    for group, title in zip(groups, joint_titles(groups, contents.made), strict=True):
         blocks = joint_blocks(group, contents.made, contents.printing)
-        sheets.append(_sheet(contents, f"joint-{title}{again}", f"Joint: {title}{again}", blocks))
+        sheets.append(_sheet(contents, f"joint-{title}", f"Joint: {title}", blocks))
     return sheets
 
 

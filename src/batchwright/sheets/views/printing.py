@@ -57,6 +57,19 @@ class Printing:
             return f"{value:.1f} mm"
         return f"{value / INCH:.3f} in" if abs(value) < INCH / 34.0 else f"{self.length(value)} in"
 
+    def beside(self, value: float, limit: float) -> tuple[str, str]:
+        """Two lengths [mm] as finely as it takes to tell them apart, rounding never hiding which is the less."""
+        for step in (self.step, 2 * self.step):
+            shown = (print_length(value, self.unit, step, mark=True), print_length(limit, self.unit, step))
+            if shown[0].rstrip("+-") != shown[1]:
+                return shown
+        per = 1.0 if self.unit is Unit.MILLIMETRES else INCH
+        for digits in (2, 3, 4):
+            shown = (f"{value / per:.{digits}f}", f"{limit / per:.{digits}f}")
+            if shown[0] != shown[1]:
+                break
+        return shown
+
     def bevel(self, lean: float) -> str:
         """A lean from square [rad] as a maker sets it: the lean with its sign, and the bevel's opening beneath 90°."""
         if abs(lean) < SQUARE:
