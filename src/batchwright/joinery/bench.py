@@ -25,6 +25,8 @@ SNAP = 0.15
 CHORD = 0.005
 """Curves cut by curves are followed by chords this near [mm]."""
 TENON_FACES = ("tenon",)
+LEAST_LEAN = 0.3
+"""A cut that lies flatter in an outline's plane than this (sine) bounds its thickness, not its outline."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,30 +147,79 @@ def _drawn_outlines(part: DraftPart) -> list[tuple[Outline, _Plane]]:
     body = part.shape.body
     found: list[tuple[Outline, _Plane]] = []
     if isinstance(body, Prism):
-        found.append((_cut_off(body.outline, part), (_U, _V, _W)))
+        found.append((body.outline, (_U, _V, _W)))
     else:
         found += [(_silhouette(body, 0), (_U, _V, _W)), (_silhouette(body, 1), (_U, _W, _V))]
     planes = {"edge": (_U, _W, _V), "end": (_V, _W, _U)}
     found += [(sawn.outline, planes[sawn.on]) for sawn in part.shape.sawn]
-    return found
+    return [(_cut_off(outline, plane, part), plane) for outline, plane in found]
 
 
-def _cut_off(outline: Outline, part: DraftPart) -> Outline:
-    """The outline after the cuts that are square to its plane: exact for straight ones, within 0.01 mm for curves."""
+def _cut_off(outline: Outline, plane: _Plane, part: DraftPart) -> Outline:
+    """The outline after the part's cuts, seen along the way it is sawn: exact for straight ones, within 0.01 mm for
+    curves. A cut that leans leaves a bevel; its outline is that of the face that keeps more wood."""
+    first, second, across = plane
+    outline = _within(outline, plane, part)
     for cut in part.shape.cuts:
-        if isinstance(cut, PlaneCut) and abs(cut.plane.normal[2]) < 1e-9:
-            n, p = cut.plane.normal, cut.plane.point
-            left = cut_outline(outline, (p[0], p[1]), (-n[1], n[0]), "cut")
+        if isinstance(cut, PlaneCut):
+            n = (dot(cut.plane.normal, first), dot(cut.plane.normal, second))
+            lean, size = dot(cut.plane.normal, across), math.hypot(*n)
+            if size < LEAST_LEAN:
+                continue
+            level = max(dot(cut.plane.normal, cut.plane.point) - lean * w for w in _thick_at(part, cut, across))
+            point = (n[0] * level / size**2, n[1] * level / size**2)
+            left = cut_outline(outline, point, (-n[1], n[0]), "cut")
             outline = left[0] if left else outline
-        elif isinstance(cut, RegionCut) and abs(cut.frame.z[2]) > 1.0 - 1e-9:
-            outline = _less(outline, cut)
+        elif abs(dot(cut.frame.z, across)) > 1.0 - 1e-9:
+            outline = _less(outline, cut, plane)
     return outline
 
 
-def _less(outline: Outline, cut: RegionCut) -> Outline:
-    frame = cut.frame
-    matrix = np.array([[frame.x[0], frame.y[0]], [frame.x[1], frame.y[1]]])
-    region = map_outline(cut.outline, matrix, (frame.origin[0], frame.origin[1]))
+def _thick_at(part: DraftPart, cut: PlaneCut, across: Vec3) -> Vec2:
+    """The body's extent along a drawing axis where a plane crosses its line: a tapered stick has less at its foot."""
+    body, n = part.shape.body, cut.plane.normal
+    if not isinstance(body, Stick) or abs(n[0]) < LEAST_LEAN:
+        return _reach(part, across)
+    at = dot(n, cut.plane.point) / n[0]
+    places = [station.at for station in body.stations]
+    sides = [station.v if abs(across[1]) > 0.5 else station.w for station in body.stations]
+    low, high = (float(np.interp(at, places, [side[k] for side in sides])) for k in (0, 1))
+    return low, high
+
+
+def _within(outline: Outline, plane: _Plane, part: DraftPart) -> Outline:
+    """An outline sawn again, often drawn longer than its blank, as far as there is wood."""
+    if not part.shape.sawn:
+        return outline
+    for axis, ways in ((plane[0], ((0.0, 1.0), (0.0, -1.0))), (plane[1], ((-1.0, 0.0), (1.0, 0.0)))):
+        along = (1.0, 0.0) if axis is plane[0] else (0.0, 1.0)
+        for end, way in zip(reversed(_reach(part, axis)), ways):
+            left = cut_outline(outline, (along[0] * end, along[1] * end), way, "end")
+            outline = left[0] if left else outline
+    return outline
+
+
+def _reach(part: DraftPart, across: Vec3) -> Vec2:
+    """The body's extent along one of its drawing axes, sawn again but not yet cut [mm]."""
+    body, axis = part.shape.body, max(range(3), key=lambda i: abs(across[i]))
+    spans: list[Vec2] = []
+    if isinstance(body, Prism):
+        low_u, low_v, high_u, high_v = bounds(body.outline.segments)
+        spans.append(((low_u, high_u), (low_v, high_v), (body.low, body.high))[axis])
+    else:
+        sides = [((s.at, s.at), s.v, s.w)[axis] for s in body.stations]
+        spans.append((min(low for low, _ in sides), max(high for _, high in sides)))
+    for sawn in part.shape.sawn:
+        low_a, low_b, high_a, high_b = bounds(sawn.outline.segments)
+        lies = {"edge": {0: (low_a, high_a), 2: (low_b, high_b)}, "end": {1: (low_a, high_a), 2: (low_b, high_b)}}
+        spans += [lies[sawn.on][axis]] if axis in lies[sawn.on] else []
+    return max(low for low, _ in spans), min(high for _, high in spans)
+
+
+def _less(outline: Outline, cut: RegionCut, plane: _Plane) -> Outline:
+    frame, (first, second, _) = cut.frame, plane
+    matrix = np.array([[dot(axis, frame.x), dot(axis, frame.y)] for axis in (first, second)])
+    region = map_outline(cut.outline, matrix, (dot(frame.origin, first), dot(frame.origin, second)))
     left = polygon_difference(to_polygon(outline, CHORD), to_polygon(region, CHORD))
     return polygon_outline([(float(u), float(v)) for u, v in left[0]]) if left else outline
 

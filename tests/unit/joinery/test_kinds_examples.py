@@ -90,7 +90,7 @@ def example(request: pytest.FixtureRequest) -> Piece:
 
 
 def test_bug_parts_of_one_kind_are_congruent_by_a_turn_and_mirror_images_are_not(example: Piece) -> None:
-    """Back slats 1 and 7 lean the other way at the crest: they were one kind, and half of them would not have closed."""
+    """Back slats 1 and 7 lean opposite ways at the crest: they were one kind, and half of them would not close."""
     kinds = {kind.id: kind for kind in example.kinds}
     meshes = {part.id: mesh(part) for part in example.parts}
     for a, b in combinations(example.parts, 2):
