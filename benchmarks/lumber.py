@@ -12,11 +12,9 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from batchwright.joinery.complete import complete_piece
 from batchwright.model.piece import KindId
 from batchwright.model.shop import Machine, Shop, default
 from batchwright.model.stock import Blank, Board, Defect
-from batchwright.planning.cutting import Request, list_parts
 from batchwright.planning.lumber import LumberRequest, Stop, plan_lumber
 from batchwright.planning.lumber.problem import THIRTY_SECOND, Item, Problem, Stock, set_problem
 
@@ -38,6 +36,8 @@ class Lot:
 def demo() -> Lot:
     """The armchairs of the examples."""
     from batchwright.app.load import load
+    from batchwright.joinery.complete import complete_piece
+    from batchwright.planning.cutting import Request, list_parts
 
     loaded = load(HERE.parent / "examples" / "terrace-armchair" / "terrace.job.yaml").thing
     assert loaded is not None

@@ -13,7 +13,9 @@ from batchwright.planning.lumber.pricing import Bar, Cut, price_board
 from batchwright.planning.lumber.problem import Problem, Stock
 from batchwright.planning.lumber.tables import Piece, Tables, tabulate
 
-MOST_LENGTHS = 40
+LOOKS = 40
+"""Different sections over defects that are worked out to the last strip, each time a board is cut."""
+MOST_LENGTHS = 24
 """Section lengths offered to a board: each part's own, then sums of two and three parts up to the longest."""
 
 
@@ -81,7 +83,7 @@ class Filler:
                 break
             tables = self._tables(items)
             taken = tuple((section.start, section.start + section.length) for section in kept)
-            cuts = price_board(bar, tables, taken)[1]
+            cuts = price_board(bar, tables, taken, LOOKS)[1]
             fresh, again = self._accept(cuts, tables, left)
             kept += fresh
             if not again or not fresh:
@@ -98,7 +100,7 @@ class Filler:
         if not items or bar.length <= 0:
             return 0.0, Counter()
         tables = self._tables(items)
-        value, cuts = price_board(bar, tables)
+        value, cuts = price_board(bar, tables, looks=LOOKS)
         parts = [piece for cut in cuts for strand in cut.strands for piece, _ in strand.parts]
         return value, Counter(tables.pieces[piece].item for piece in parts)
 

@@ -53,10 +53,16 @@ class Cut:
     strands: tuple[Strand, ...]
 
 
-def price_board(bar: Bar, tables: Tables, taken: tuple[tuple[int, int], ...] = ()) -> tuple[float, tuple[Cut, ...]]:
-    """The best worth of a board and how it is cut; `taken` are stretches that are spoken for."""
+def price_board(
+    bar: Bar, tables: Tables, taken: tuple[tuple[int, int], ...] = (), looks: int | None = None
+) -> tuple[float, tuple[Cut, ...]]:
+    """The best worth of a board and how it is cut; `taken` are stretches that are spoken for.
+
+    With `looks`, no more than so many different sections over defects are worked out to the last strip, the most
+    promising first; the others count for the whole bands beside their defects, so the worth may be a little low.
+    """
     rows = [_row(bar, tables, number, taken) for number in range(len(tables.lengths))]
-    _value_touched(bar, tables, rows)
+    _value_touched(bar, tables, rows, looks)
     values = [row.values for row in rows]
     best = best_in_line(bar.length, tables.lengths, values)
     return float(best[-1]), _trace(bar, tables, best, values)
@@ -117,7 +123,7 @@ def _beside_defects(tables: Tables, number: int, room: int, hits: tuple[Blocked,
     return value + (float(tables.section[room - low, number]) if room > low else 0.0)
 
 
-def _value_touched(bar: Bar, tables: Tables, rows: list[_Row]) -> None:
+def _value_touched(bar: Bar, tables: Tables, rows: list[_Row], looks: int | None) -> None:
     """Values the sections that touch a defect exactly, where they could be part of a best cutting."""
     if not any(row.touched for row in rows):
         return
@@ -125,20 +131,27 @@ def _value_touched(bar: Bar, tables: Tables, rows: list[_Row]) -> None:
     sure = best_in_line(bar.length, lengths, [row.values for row in rows])[-1]
     ahead = best_in_line(bar.length, lengths, [row.most for row in rows])
     behind = best_in_line(bar.length, lengths, [row.most[::-1] for row in rows])[::-1]
+    groups: dict[tuple[int, _Alike], list[int]] = {}
+    hopes: dict[tuple[int, _Alike], float] = {}
     for number, row in enumerate(rows):
-        known: dict[tuple[object, ...], float] = {}
         for start, hits in row.touched:
             end = start + lengths[number]
-            if ahead[start] + row.most[start] + behind[end] <= sure + 1e-9:
-                continue
-            room = int(row.room[start])
-            key = _alike(tables, (start, end), room, hits)
-            if key not in known:
-                known[key] = _across(bar, tables, number, start, room)[0][-1]
-            row.values[start] = known[key]
+            hope = ahead[start] + row.most[start] + behind[end]
+            if hope > sure + 1e-9 and row.most[start] > row.values[start]:
+                key = (number, _alike(tables, (start, end), int(row.room[start]), hits))
+                groups.setdefault(key, []).append(start)
+                hopes[key] = max(hope, hopes.get(key, 0.0))
+    order = list(groups) if looks is None else sorted(groups, key=lambda key: -hopes[key])[:looks]
+    for key in order:
+        row, starts = rows[key[0]], groups[key]
+        worth = _across(bar, tables, key[0], starts[0], int(row.room[starts[0]]))[0][-1]
+        row.values[starts] = worth
 
 
-def _alike(tables: Tables, span: tuple[int, int], room: int, hits: tuple[Blocked, ...]) -> tuple[object, ...]:
+_Alike = tuple[int, tuple[Blocked, ...], tuple[int, ...], tuple[int, ...]]
+
+
+def _alike(tables: Tables, span: tuple[int, int], room: int, hits: tuple[Blocked, ...]) -> _Alike:
     """The same for sections over the same defects whose strips have the same worth before and behind each."""
     steps = tables.plateau
     before = tuple(int(steps[max(0, hit[0] - span[0])]) for hit in hits)

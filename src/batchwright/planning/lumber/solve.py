@@ -21,10 +21,16 @@ _FRESH = 3
 _SWING = 0.25
 """How far worths are shaken, for other choices to come up."""
 
+LEAST_COST = 1e-9
+"""What a board that costs nothing is taken to cost, so that worth for cost is still a number."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stop:
-    """When to stop: rounds of pricing the parts, rounds of taking boards back. Never by the clock."""
+    """When to stop: rounds of pricing the parts, rounds of taking boards back. Never by the clock.
+
+    Where more than ten different parts may come from one board, fewer rounds of taking back are gone through.
+    """
 
     pricing: int = 10
     rounds: int = 100
@@ -64,9 +70,16 @@ def solve(problem: Problem, stop: Stop, seed: int, progress: Progress) -> Result
     filler = replace(start, values=values, tables={})
     second = greedy(filler, list(demand), boards)
     best = min((_layout(problem, each) for each in (second, first)), key=lambda each: _rank(each, values))
-    best = _improve(filler, best, stop.rounds, Dice(seed), progress)
+    rounds = _rounds(problem, stop)
+    best = _improve(filler, best, rounds, Dice(seed), progress)
     best = _from_thicker(filler, best)
-    return Result(best=best, worths=tuple(values), rounds=stop.rounds)
+    return Result(best=best, worths=tuple(values), rounds=rounds)
+
+
+def _rounds(problem: Problem, stop: Stop) -> int:
+    """Rounds of refilling: fewer where many different parts compete for a board, as each round takes longer then."""
+    most = max(len(_could_give(problem, board)) for board in range(len(problem.boards)))
+    return max(1, round(stop.rounds / max(1.0, most / 10.0) ** 2)) if stop.rounds else 0
 
 
 def _rank(layout: Layout, values: Sequence[float]) -> tuple[float, float]:
@@ -171,7 +184,7 @@ def greedy(
         filled = filler.fill(board, remaining)
         if filled.value <= 0.0:
             continue
-        ratio = -filled.value / cost[board]
+        ratio = -filled.value / max(cost[board], LEAST_COST)
         if heap and ratio > heap[0][0] + 1e-12:
             heapq.heappush(heap, (ratio, cost[board], board))
             continue
