@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-BENCHES = ("speed", "sweep", "fuzz")
+BENCHES = ("speed", "sweep", "lumber", "fuzz")
 
 
 def main(words: list[str]) -> int:
