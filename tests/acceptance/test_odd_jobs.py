@@ -52,6 +52,15 @@ def test_what_boards_do_not_cover_is_said(project: Path) -> None:
     assert all(short["why"] for short in plan["lumber"]["short"])
 
 
+def test_bug_boards_may_cost_nothing(project: Path) -> None:
+    """Boards of the maker's own at a price of 0 were divided by it."""
+    rows = "A1,white oak,8',8,2 1/4,0,bf\nA2,white oak,8',6,1 1/4,0,bf\nA3,white oak,8',6,1 1/4,5,bf\n"
+    write(project, "boards.csv", f"name,species,length,width,thickness,price,price per\n{rows}")
+    said = typed("plan", job_with(project, "boards: boards.csv\n"), "--out", project / "out", "--json")
+    assert said.code in (0, 1)
+    assert said.json["result"]["cost"] == 0
+
+
 def test_a_metric_job_prints_on_a4(project: Path) -> None:
     job = job_with(project, "boards: boards.csv\nprint in: mm\npaper: A4\n")
     write(project, "boards.csv", "name,species,length [m],width,thickness\nA1,white oak,2.4,200,57\n")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 from batchwright.app.result import Outcome
@@ -9,6 +10,8 @@ from batchwright.base.fault import Fault, Place
 from batchwright.base.misread import Misread
 from batchwright.base.quantity import read_quantity
 from batchwright.base.units import Dimension
+from batchwright.design.text.mistake import Mistake
+from batchwright.design.words.known import finish_key, glue_key
 from batchwright.handbook.catalog import Answer, Entry, Kind, Parameter, Result, entries, evaluate, find_entry
 from batchwright.handbook.catalog.entry import shown
 
@@ -75,7 +78,7 @@ def ask(name: str, typed: tuple[str, ...]) -> Outcome[Asked]:
     if entry is None:
         answer = evaluate(name, {})
         return Outcome(None, answer if isinstance(answer, tuple) else ())
-    if not typed and any(one.needed for one in entry.parameters):
+    if not typed and entry.parameters and not entry.is_table:
         return Outcome(Asked(entry=entry, answer=None))
     values, faults = _read(entry, typed)
     misread = [name for name, value in values.items() if isinstance(value, _Misread)]
@@ -111,7 +114,8 @@ def _read(entry: Entry, typed: tuple[str, ...]) -> tuple[dict[str, Value | _Misr
 
 def _take(entry: Entry, wanted: Parameter, text: str, values: dict[str, Value | _Misread], faults: list[Fault]) -> None:
     if wanted.kind in (Kind.TEXT, Kind.CHOICE):
-        values[wanted.name] = text.strip().strip('"')
+        said = text.strip().strip('"')
+        values[wanted.name] = _by_key(entry, wanted, said)
         return
     read = read_quantity(text, Dimension(wanted.kind.value), _bare_unit(wanted))
     if isinstance(read, Misread):
@@ -120,6 +124,16 @@ def _take(entry: Entry, wanted: Parameter, text: str, values: dict[str, Value | 
         values[wanted.name] = _Misread()
     else:
         values[wanted.name] = read
+
+
+def _by_key(entry: Entry, wanted: Parameter, said: str) -> str:
+    """What the table calls the thing that is asked for; as it was typed where it calls nothing so."""
+    keyed = {"adhesives": glue_key, "finishes": finish_key}.get(entry.name)
+    if keyed is not None:
+        with suppress(Mistake):
+            return keyed(said, Place(COMMAND))
+    named = said.replace(" ", "_").lower()
+    return named if named in wanted.choices else said
 
 
 def _bare_unit(wanted: Parameter) -> str | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from batchwright.app.extent import extent_faults
 from batchwright.app.load import Loaded, load
 from batchwright.app.order import worst_first
 from batchwright.app.planned import Planned
@@ -42,7 +43,8 @@ def check_file(path: Path) -> Outcome[Checked]:
         return Outcome(None, outcome.faults)
     loaded, told = _by_the_job(outcome.thing)
     piece = complete_piece(loaded.draft, loaded.shop)
-    faults = in_file_order([*outcome.faults, *_of_their_own(piece.faults, outcome.faults)])
+    found = _of_their_own(piece.faults, outcome.faults)
+    faults = in_file_order([*outcome.faults, *found, *([] if has_errors(tuple(found)) else extent_faults(piece))])
     return Outcome(Checked(loaded=loaded, piece=piece, findings=worst_first((*told, *piece.findings))), faults)
 
 

@@ -236,6 +236,19 @@ _BOOK, _MIXED = (
 )
 
 
+_ASKED = {
+    "species": '"white oak"',
+    "outdoor_emc": '"Portland ME"',
+    "joint_rules": "JR10",
+    "adhesives": "pva_type1",
+    "finishes": "semi_stain",
+    "ergonomics": '"dining chair"',
+    "hardwood_thickness": "8/4",
+    "strength_modifiers": "slope_of_grain",
+}
+"""What is asked for in the example of a table that can be asked for one thing."""
+
+
 def _one(name: str, title: str) -> Parameter:
     return Parameter(name=name, kind=Kind.TEXT, title=title, optional=True)
 
@@ -244,7 +257,7 @@ def _table(
     name: str, title: str, work: Callable[[Values], Answer], said: tuple[str, Mark, str], *ones: Parameter
 ) -> Entry:
     source, mark, valid_for = said
-    example = f"{name} {ones[0].name}=…" if ones else name
+    example = f"{name} {ones[0].name}={_ASKED[name]}" if ones else name
     return Entry(
         name=name, title=title, is_table=True, parameters=ones, source=source, mark=mark, valid_for=valid_for,
         covers=(f"tables.{name}",), work=work, example=example,
