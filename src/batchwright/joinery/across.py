@@ -27,12 +27,12 @@ LEAST = 1.0
 """A tenon thinner or narrower than this is none [mm]."""
 
 
-def size_across(plan: Plan, bench: Bench) -> Plan:
-    """Decide all that lies in the shoulder plane."""
+def size_across(plan: Plan, bench: Bench, ceiling: float = math.inf) -> Plan:
+    """Decide all that lies in the shoulder plane; a thickness by rule stays under a ceiling [mm]."""
     if plan.site.statement.kind is JointKind.DOWEL:
         return dowels_across(plan, bench)
     plan, shoulders = _asked_shoulders(plan, bench)
-    plan = _thickness(_number_side_by_side(plan), shoulders, bench)
+    plan = _thickness(_number_side_by_side(plan), shoulders, (bench, ceiling))
     middles = _across_thickness(plan, shoulders)
     plan, span = _width(plan, shoulders, bench)
     plan, spans = _in_line(plan, span)
@@ -71,16 +71,16 @@ def _number_side_by_side(plan: Plan) -> Plan:
     return plan.decide("side by side", number)
 
 
-def _thickness(plan: Plan, shoulders: dict[str, Sized], bench: Bench) -> Plan:
+def _thickness(plan: Plan, shoulders: dict[str, Sized], desk: tuple[Bench, float]) -> Plan:
     """The tenon's nominal thickness: that of its mortise's cutter."""
-    ask, seat = plan.site.ask, plan.seat
+    (bench, most), ask, seat = desk, plan.site.ask, plan.seat
     if not isinstance(ask.thickness, Missing):
         sized = rules.asked(ask.thickness, "thickness")
     elif "+y" in shoulders and "-y" in shoulders:
         left = seat.stock - shoulders["+y"].value - shoulders["-y"].value
         sized = rules.asked(left, "shoulders")
     else:
-        sized = _thickness_by_rule(plan, bench)
+        sized = _thickness_by_rule(plan, bench, most)
     plan = plan.decide("thickness", sized)
     count = int(plan.size("side by side"))
     if sized.value < LEAST or count * sized.value > seat.stock - 0.5:
@@ -89,13 +89,13 @@ def _thickness(plan: Plan, shoulders: dict[str, Sized], bench: Bench) -> Plan:
     return _cutter(plan, bench)
 
 
-def _thickness_by_rule(plan: Plan, bench: Bench) -> Sized:
+def _thickness_by_rule(plan: Plan, bench: Bench, most: float) -> Sized:
     seat, cutters = plan.seat, rules.cutters_of(bench.shop)
     count = int(plan.size("side by side"))
     walls = _wood_across(seat)
     wall = rules.side_wall(bench.shop, bench.outdoors).value
     ceiling = min(seat.stock - 2.0 * 1.5, 2.0 * (min(walls) - wall), seat.room_high[1] - seat.room_low[1])
-    ceiling = max(ceiling, min(seat.stock / 3.0, 6.0))
+    ceiling = min(most, max(ceiling, min(seat.stock / 3.0, 6.0)))
     if count > 1:
         share = seat.stock / (2 * count + 1)
         target = rules.ruled(share, "JR11", f"{count} tenons and {count + 1} equal spaces in {seat.stock:.1f} mm")

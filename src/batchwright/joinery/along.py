@@ -14,7 +14,7 @@ from batchwright.joinery import rules
 from batchwright.joinery.pins import dowel_length
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import depth_of
-from batchwright.joinery.words import cite, say
+from batchwright.joinery.words import cite, say, say_against, written, written_width
 from batchwright.model.draft import JointKind
 
 
@@ -139,16 +139,62 @@ def short_tenon(plan: Plan, bench: Bench) -> Plan:
     never = plan.passes_through or length <= 0.0 or plan.site.statement.kind is JointKind.DOWEL
     if never or length >= least - 0.05:
         return plan
+    said = say_against(length, least, bench.units)
     return plan.find(
         Finding(
             code="short-tenon",
             grade=Grade.NEAR,
-            what=f"the tenon of {plan.id} is {say(length, bench.units)} long; the rule asks {say(least, bench.units)}",
+            what=f"the tenon of {plan.id} is {said[0]} long; the rule asks {said[1]}{_room_for(plan, bench)}",
             why="25 mm, or three times its thickness, is the least for a joint that carries (JR14)",
-            mend="thicker wood there, a through tenon, or let shoulders carry the load",
+            mend=_longer(plan, least, bench),
             source=cite("JR14"),
             about=(plan.id,),
             utilisation=least / length,
             place=plan.place("length"),
         )
     )
+
+
+def longest_blind(plan: Plan, bench: Bench) -> float:
+    """The longest blind tenon: clearance and wall left beyond it, and within the cutter's reach [mm]."""
+    clearance = plan.size("depth clearance")
+    most = plan.depth - clearance - rules.bottom_wall().value
+    cutter = rules.cutter_for(plan.size("thickness"), rules.cutters_of(bench.shop), most)
+    return min(most, cutter.reach - clearance) if cutter else most
+
+
+def _room_for(plan: Plan, bench: Bench) -> str:
+    most = longest_blind(plan, bench)
+    if most <= 0.0:
+        return ""
+    return f"; {plan.site.b.part.id} has room for {written(most, bench.units, up=False)} {bench.units}"
+
+
+def _longer(plan: Plan, least: float, bench: Bench) -> str:
+    """What gives more: the length the room allows, the meeting, a thinner tenon, going through, thicker wood."""
+    most, units, into = longest_blind(plan, bench), bench.units, plan.site.b.part.id
+    length, asked = plan.size("length"), not isinstance(plan.site.ask.length, Missing)
+    offers = []
+    if asked and most >= least:
+        offers.append(f"`length: {written(least, units)}`")
+    elif asked and most > length + 0.4:
+        offers.append(f"`length: {written(most, units, up=False)}`, the longest that leaves the wall, gains a little")
+    elif plan.meets and most > length + 0.4:
+        first = f"`by: {plan.site.a.part.name} first`"
+        offers.append(f"{first} in their `meeting in` gives this one the length and takes it from the other")
+    offers += _thin_enough(plan, bench)
+    if plan.depth >= least:
+        offers.append(f"through, {written(plan.depth, units, up=False)} {units} long (`end: through`)")
+    if most < least:
+        offers.append(f"{into} {written(least - most, units)} {units} thicker there")
+    return ", or ".join(offers) or "take the length out, so that the rule decides it"
+
+
+def _thin_enough(plan: Plan, bench: Bench) -> list[str]:
+    """A thinner tenon, long enough for its thickness at the length it has: three times as long as thick, and 25 mm."""
+    length, thick = plan.size("length"), plan.size("thickness")
+    widths = [cutter.width for cutter in rules.cutters_of(bench.shop) if 3.0 * cutter.width <= length + 0.05]
+    best = max(widths, default=0.0)
+    if length < rules.low_of("JR14") - 0.05 or best < thick / 2.0:
+        return []
+    return [f"a thinner tenon (`thickness: {written_width(best, bench.units)}`)"]

@@ -10,8 +10,7 @@ import numpy as np
 from batchwright.base.fault import Fault, in_file_order
 from batchwright.base.finding import Finding
 from batchwright.geometry.frame import vec3
-from batchwright.joinery.across import size_across
-from batchwright.joinery.along import short_tenon, size_along
+from batchwright.joinery.along import short_tenon
 from batchwright.joinery.assemble import (
     Finished,
     PartCuts,
@@ -23,6 +22,7 @@ from batchwright.joinery.assemble import (
     part_of,
     recipe_of,
 )
+from batchwright.joinery.between import sized
 from batchwright.joinery.collide import holes_too_near, tenons_overlap
 from batchwright.joinery.cut import made
 from batchwright.joinery.find import find_sites
@@ -139,7 +139,7 @@ def _plans(draft: DraftPiece, parts: Parts, bench: Bench, told: Told) -> tuple[P
     found = find_sites(draft.joints, parts, bench.compass)
     told.faults += found.faults
     plans = [Plan(seat=seat_of(set_in(site))) for site in found.sites]
-    plans = [size_along(size_across(plan, bench), bench) for plan in plans]
+    plans = [sized(plan, bench) for plan in plans]
     met, faults = make_room(plans, draft.meetings, bench)
     told.faults += faults
     plans = [made(peg(short_tenon(plan, bench), bench)) for plan in met]

@@ -47,6 +47,8 @@ class Contact:
     """Share of the section that passes beside the struck part."""
     proud: float
     """How far another face stands before the plane [mm]."""
+    deepest: float
+    """Deepest strike of any face behind the plane: where a shoulder let in lies [mm]."""
     points: Array
     depth: Array
 
@@ -103,6 +105,7 @@ def contact_of(b: Standing, section: Section, reach: float) -> Contact | None:
         share=float(weight[mine].sum() / weight[hit].sum()),
         missed=float(weight[~hit].sum()),
         proud=max(0.0, -float(heights[other].min())) if other.any() else 0.0,
+        deepest=float(heights[hit].max()),
         points=grid,
         depth=np.where(mine, heights, np.nan),
     )

@@ -107,7 +107,7 @@ def _scribed(plan: Plan) -> bool:
 def on_mortised(plan: Plan) -> Cuts:
     """What the joint does to the part that bears the mortise (world)."""
     tools = [tool for tenon, mortise in plan.made for tool in mortise_tools(plan, tenon, mortise)]
-    if plan.site.ask.shoulder == "let in" and plan.site.contact.hollow > 0.0:
+    if plan.site.ask.shoulder == "let in" and max(plan.site.contact.hollow, plan.site.contact.proud) > 0.0:
         tools.append(_pocket(plan))
     return Cuts(cuts=(*tools, *_peg_holes(plan, drawn=False)))
 
@@ -257,7 +257,7 @@ def _pocket(plan: Plan) -> Tool:
         frame=frame,
         width=section.width,
         thickness=section.thickness,
-        start=-plan.site.contact.hollow - slope - 2.0,
+        start=-plan.site.contact.hollow - plan.site.contact.proud - slope - 2.0,
         end=slope + 1.0,
         section=Section.ROUND if section.round else Section.SQUARE,
         planes=(frame.plane_to_local(plane),),

@@ -9,7 +9,7 @@ from batchwright.base.fault import Fault, Place
 from batchwright.base.finding import Finding
 from batchwright.base.trace import Sized
 from batchwright.geometry.frame import Frame, Plane, Vec2, Vec3
-from batchwright.joinery.seat import Seat
+from batchwright.joinery.seat import Seat, outlet_of
 from batchwright.joinery.sites import Site
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointStatement
@@ -132,6 +132,12 @@ class Plan:
         x = (self.low[0] + self.high[0]) / 2.0
         y = (self.low[1] + self.high[1]) / 2.0
         return self.frame.to_world((x, y, depth))
+
+
+def open_faces(plan: Plan) -> frozenset[int]:
+    """Numbers of the mortised part's faces that a mortise opens: its mouth's, and those a through one comes out by."""
+    mouth = plan.site.contact.faces
+    return mouth | outlet_of(plan.seat, plan.low, plan.high) if plan.passes_through and plan.bars else mouth
 
 
 def place_of(statement: JointStatement, key: str) -> Place:

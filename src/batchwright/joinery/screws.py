@@ -28,6 +28,8 @@ END_DIAMETERS = 7.0
 """Least distance of a screw from an end, in diameters (common practice, no source)."""
 NARROW = 3.0 * 25.4
 """Below this width one screw a crossing is enough (common practice, no source) [mm]."""
+GAUGES = (4, 5, 6, 7, 8, 9, 10, 12, 14)
+"""Numbers of wood screws a shop is likely to have (common practice, no source)."""
 THREADS, HOLD = 6.0, 4.0
 """Least length in the second part, in diameters (JR36); below the second it counts as a failure."""
 END_GRAIN = np.cos(np.radians(30.0))
@@ -164,12 +166,10 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
     return done
 
 
-def _screw(held: Held, code: str, grade: Grade, what: str, why: str) -> Finding:
+def _screw(held: Held, code: str, grade: Grade, what: str, why: str, mend: str = "") -> Finding:
     mends = {
         "screws-in-narrow-part": "`per crossing: 1`",
         "screw-in-end-grain": "turn the part, or screw from the other side",
-        "screw-near-end": "move the part under it, or make this one longer; bore a lead hole in any case",
-        "screw-too-short": "a longer screw",
         "screw-comes-through": "a shorter screw, or a counterbore less deep",
     }
     return Finding(
@@ -177,7 +177,7 @@ def _screw(held: Held, code: str, grade: Grade, what: str, why: str) -> Finding:
         grade=grade,
         what=what,
         why=why,
-        mend=mends[code],
+        mend=mend or mends[code],
         source=cite("JR36") if code == "screw-too-short" else PLAIN,
         about=(held.id, held.a.part.id, held.b.part.id),
         place=place_of(held.statement, "size"),
@@ -207,6 +207,7 @@ def _edges(
                 Grade.NEAR,
                 f"a screw of {held.id} stands {say(ends, bench.units)} from the end of {held.a.part.id}",
                 f"{END_DIAMETERS:.0f} diameters, {say(limit, bench.units)}, keep it from splitting",
+                _further_in(held, limit - ends, ends, bench),
             )
         )
 
@@ -216,6 +217,9 @@ def _thread(
 ) -> None:
     checked, bench = done
     thick, length, wood = size
+    inside = np.array([plus(p.point, p.direction, wood + 0.05) for p in points])
+    behind = exits(held.b.solid, inside, points[0].direction)
+    there = float(behind[behind > 0.0].min()) if (behind > 0.0).any() else 0.0
     held_in = length - wood
     checked.measures.append(
         Measure(name="thread in the second part", value=held_in, limit=THREADS * thick, source=cite("JR36"))
@@ -228,20 +232,41 @@ def _thread(
                 Grade.NEAR if held_in >= HOLD * thick else Grade.FAILS,
                 f"the screws of {held.id} hold {say(max(held_in, 0.0), bench.units)} in {held.b.part.id}",
                 f"six diameters are {say(THREADS * thick, bench.units)} (JR36)",
+                _longer_screw(held, (thick, wood, there), bench),
             )
         )
-    inside = np.array([plus(p.point, p.direction, wood + 0.05) for p in points])
-    behind = exits(held.b.solid, inside, points[0].direction)
-    if (behind > 0.0).any() and held_in > float(behind[behind > 0.0].min()):
+    if there > 0.0 and held_in > there:
         checked.findings.append(
             _screw(
                 held,
                 "screw-comes-through",
                 Grade.FAILS,
                 f"the screws of {held.id} come out of {held.b.part.id}",
-                f"it is {say(float(behind[behind > 0.0].min()), bench.units)} deep there",
+                f"it is {say(there, bench.units)} deep there",
             )
         )
+
+
+def _further_in(held: Held, need: float, ends: float, bench: Bench) -> str:
+    """A longer part, the part under it moved in, or a thinner screw; a lead hole in any case."""
+    amount, a, b = say(need, bench.units), held.a.part.id, held.b.part.id
+    fits = [gauge for gauge in GAUGES if END_DIAMETERS * screw_diameter(gauge) <= ends]
+    thinner = f", or a screw no thicker than no {max(fits)}" if fits else ""
+    return f"draw {a} {amount} longer at that end, or {b} {amount} further in{thinner}; bore a lead hole in any case"
+
+
+def _longer_screw(held: Held, found: tuple[float, float, float], bench: Bench) -> str:
+    """The length that holds six diameters, where the second part is deep enough for it; else a thinner screw."""
+    thick, wood, there = found
+    step = 5.0 if bench.units == "mm" else 25.4 / 4.0
+    length = np.ceil((wood + THREADS * thick) / step - 1e-9) * step
+    if length - wood <= there:
+        return f"a screw {say(float(length), bench.units)} long"
+    fits = [gauge for gauge in GAUGES if screw_diameter(gauge) < thick and THREADS * screw_diameter(gauge) <= there]
+    if fits:
+        gauge = max(fits)
+        return f"a screw no {gauge}, {say(wood + THREADS * screw_diameter(gauge), bench.units)} long"
+    return f"draw {held.b.part.id} {say(THREADS * thick - there, bench.units)} thicker, and a longer screw"
 
 
 def _back(way: Vec3) -> Vec3:

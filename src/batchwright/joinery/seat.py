@@ -139,7 +139,9 @@ def _common_room(site: Site, frame: Frame) -> tuple[Array, Array] | None:
     origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
     strikes = cast(site.b.solid, origins, site.direction)
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    good = strikes.hit & (strikes.distance <= reach) & np.isin(strikes.faces, list(site.contact.faces))
+    good = strikes.hit & (strikes.distance <= reach)
+    if site.contact.share < 1.0 - 1e-6:
+        good &= np.isin(strikes.faces, list(site.contact.faces))
     local = _on_joint(site, frame, grid)
     low, high = local.min(axis=0), local.max(axis=0)
     left, right = _inside_box(local, good)
@@ -207,6 +209,17 @@ def depth_of(seat: Seat, low: Vec2, high: Vec2) -> tuple[float, ...]:
             ahead = [span for span in found if span[1] > 1.0 and span[0] < max(3.0, 4.0 * seat.site.contact.hollow)]
             depths += [ahead[0][1]] if ahead else []
     return tuple(depths)
+
+
+def outlet_of(seat: Seat, low: Vec2, high: Vec2) -> frozenset[int]:
+    """Numbers of B's faces a through mortise comes out by, behind a box of the joint's (x, y)."""
+    back = (-seat.frame.z[0], -seat.frame.z[1], -seat.frame.z[2])
+    depths = depth_of(seat, low, high)
+    if not depths:
+        return frozenset()
+    places = [(x, y, max(depths) + 0.5) for x in (low[0], high[0]) for y in (low[1], high[1])]
+    strikes = cast(seat.site.b.solid, seat.frame.many_to_world(np.array(places)), back)
+    return frozenset(int(face) for face in strikes.faces[strikes.hit])
 
 
 def side_of_word(seat: Seat, word: str, compass: Compass) -> str | None:

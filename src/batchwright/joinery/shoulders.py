@@ -11,9 +11,10 @@ from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import Plane, plus
-from batchwright.joinery.contact import BEFORE
+from batchwright.joinery.contact import BEFORE, Contact
 from batchwright.joinery.plan import Bench, Plan, place_of
-from batchwright.joinery.sites import Site
+from batchwright.joinery.overhang import over_mends, overhangs
+from batchwright.joinery.sites import Site, is_set_in
 from batchwright.joinery.words import say, say_angle, say_share
 
 STEEP = math.radians(15.0)
@@ -23,17 +24,26 @@ END_FACES = 0.3
 """Faces that look along the part more than this (cosine) are its end."""
 FLAT_MORE = 3.0
 """A flat left on the pattern is this much longer than the section, in all [mm]."""
+LET_IN = 12.7
+"""A shoulder is let in at most so deep (common practice, no source) [mm]."""
 SLIVER = 0.01
 """Shares of a section below this are not worth a word."""
 
 
 def set_in(site: Site) -> Site:
     """The site with its shoulder where `let in` or `scribed` puts it: at the deepest point of the face."""
-    if site.ask.shoulder not in ("let in", "scribed"):
+    if not is_set_in(site):
         return site
     contact = site.contact
-    plane = Plane(plus(contact.plane.point, contact.plane.normal, contact.hollow), contact.plane.normal)
-    return replace(site, contact=replace(contact, plane=plane))
+    deep, share = (contact.deepest, 1.0) if closes_on_all(contact) else (contact.hollow, contact.share)
+    plane = Plane(plus(contact.plane.point, contact.plane.normal, deep), contact.plane.normal)
+    return replace(site, contact=replace(contact, plane=plane, hollow=deep, share=share))
+
+
+def closes_on_all(contact: Contact) -> bool:
+    """Whether a shoulder let in or scribed reaches every face in its way: none lies further behind, or before, than a
+    shoulder is let in."""
+    return contact.deepest <= LET_IN and contact.proud <= LET_IN
 
 
 def shoulder_findings(plan: Plan, bench: Bench) -> Plan:
@@ -45,7 +55,7 @@ def shoulder_findings(plan: Plan, bench: Bench) -> Plan:
     if site.contact.share < 1.0 - SLIVER:
         plan = plan.find(_two_faces(plan, bench))
     if site.contact.missed > SLIVER:
-        plan = plan.find(_beside(plan))
+        plan = plan.find(_beside(plan, bench))
     if plan.seat.twist > TWISTED:
         plan = plan.find(_twisted(plan))
     if plan.seat.angle_in == "tenon" and plan.seat.out_of_square > STEEP:
@@ -73,7 +83,10 @@ def _hollow(plan: Plan, bench: Bench) -> Finding:
 
 def _two_faces(plan: Plan, bench: Bench) -> Finding:
     site = plan.site
-    proud = site.contact.proud
+    proud, contact = site.contact.proud, site.contact
+    mends = over_mends(site, overhangs(site, contact.faces), bench)
+    if not is_set_in(site) and closes_on_all(contact):
+        mends.append("`shoulder: let in`")
     stands = f", and another stands {say(proud, bench.units)} before it" if proud > 0.01 else ""
     return Finding(
         code="two-faces-at-shoulder",
@@ -81,20 +94,23 @@ def _two_faces(plan: Plan, bench: Bench) -> Finding:
         what=f"{site.a.part.id} comes up to two faces of {site.b.part.id}: {say_share(site.contact.share)} of it to the"
         f" one the shoulder is cut for{stands}",
         why="a flat shoulder closes on one plane",
-        mend="move or narrow the part so that it meets one face, or say `shoulder: let in`",
+        mend=", or ".join(mends) or "move or narrow the part so that it meets one face",
         about=(plan.id,),
         place=site.statement.place,
     )
 
 
-def _beside(plan: Plan) -> Finding:
+def _beside(plan: Plan, bench: Bench) -> Finding:
     site = plan.site
+    over = overhangs(site)
+    told = ", ".join(f"{say(each.by, bench.units)} at its {bench.compass.word_of(each.way)}" for each in over)
     return Finding(
         code="passes-beside",
         grade=Grade.NEAR,
-        what=f"{say_share(site.contact.missed)} of the section of {site.a.part.id} passes beside {site.b.part.id}",
+        what=f"{say_share(site.contact.missed)} of the section of {site.a.part.id} passes beside {site.b.part.id}"
+        + (f": it stands over by {told}" if told else ""),
         why="the tenon is kept within the area where both meet, 1/4 in from its edge",
-        mend="widen the one, narrow or move the other, if the overhang is not meant",
+        mend=", or ".join(over_mends(site, over, bench)) or "widen the one, or narrow the other",
         about=(plan.id,),
         place=site.statement.place,
     )

@@ -150,6 +150,11 @@ def first_met(sites: Iterable[Site]) -> tuple[tuple[Site, ...], tuple[Site, ...]
     return kept, tuple(site for site in every if site not in kept)
 
 
+def is_set_in(site: Site) -> bool:
+    """Whether the shoulder goes to the deepest point of the face: let in or scribed."""
+    return site.ask.shoulder in ("let in", "scribed")
+
+
 def ask_at(statement: JointStatement, a: PartId, b: PartId, end: str) -> JointAsk:
     """What the maker says of one joint: the statement, then the last exception that fits."""
     fitting = [item for item in statement.exceptions if otherwise_fits(item, a, b, end)]

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Mapping
 
 import numpy as np
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import By
-from batchwright.geometry.frame import Array, Plane, Vec3
+from batchwright.geometry.frame import Array, Plane, Vec3, dot
 from batchwright.handbook.joint_rules import joint_rule
 from batchwright.joinery import rules
-from batchwright.joinery.plan import Bench, Plan
+from batchwright.joinery.plan import Bench, Plan, open_faces
 from batchwright.joinery.probe import exits
 from batchwright.joinery.seat import SIDES
-from batchwright.joinery.standing import Standing
-from batchwright.joinery.words import cite, say
+from batchwright.joinery.sites import is_set_in
+from batchwright.joinery.standing import Standing, line_at
+from batchwright.joinery.wall_mends import NEAR, Wall, mend_of, off_middle
+from batchwright.joinery.words import cite, say_against
 from batchwright.model.draft import JointKind
 from batchwright.model.piece import Measure, Mortise
 from batchwright.model.shape import Tool
@@ -26,78 +28,86 @@ from batchwright.solids.solid import FaceBook
 
 PAST = 3.0
 """A tenon is looked at for breaking out from this far past its shoulder [mm]."""
-NEAR = 1.15
-"""Up to this share over its limit a wall is near it."""
+EQUAL = 0.05
+"""A wall this near to its limit is as the rule asks [mm]."""
 MOUTH = 1.0
 """Walls beside a mortise are measured from this far below its mouth [mm]."""
+HAIR = 0.01
+"""Walls are measured from points this far inside the mortise [mm]."""
 OUT = 0.1
 """A tenon whose waste outside, spread over its cheek, is thinner than this does not break out [mm]."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Wall:
-    name: str
-    value: float
-    limit: float
-    rule: str
-
-
 def measure_walls(plan: Plan, bench: Bench) -> tuple[tuple[Measure, ...], tuple[Finding, ...]]:
     """Least wood round the joint's mortises in the shaped part, and what is too little."""
-    walls: list[_Wall] = []
+    walls: list[Wall] = []
     for _, mortise in plan.made:
         walls += _beside(plan, mortise, bench)
         beyond = None if mortise.through else _beyond(plan, mortise)
         walls += [beyond] if beyond is not None else []
-    least: dict[str, _Wall] = {}
+    least: dict[str, Wall] = {}
     for wall in walls:
         if wall.name not in least or wall.value < least[wall.name].value:
             least[wall.name] = wall
     measures = tuple(
         Measure(name=w.name, value=w.value, limit=w.limit, source=f"{w.rule}: {cite(w.rule)}") for w in least.values()
     )
-    findings = [_thin(plan, wall, bench) for wall in least.values() if wall.value < wall.limit * _margin(plan, wall)]
+    findings = [_thin(plan, wall, least, bench) for wall in least.values() if _worth_a_word(plan, wall)]
     out = _break_out(plan, plan.site.b, least)
     if plan.site.statement.kind is not JointKind.TENON:
         out += _break_out(plan, plan.site.a, {}, own=True)
     return measures, tuple(findings + out)
 
 
-def _margin(plan: Plan, wall: _Wall) -> float:
-    """How near its limit a wall is worth a word: only where the maker gave the size that decides it."""
-    name = {"JR15": "thickness", "JR16": "length", "JR17": "width"}[wall.rule]
-    sized = plan.sized(name)
-    return NEAR if sized is not None and sized.trace.by is By.MAKER else 1.0 - 0.02 / wall.limit
+def _worth_a_word(plan: Plan, wall: Wall) -> bool:
+    """Under its limit; or a little over it, where the maker gave the size that decides it."""
+    if abs(wall.value - wall.limit) <= EQUAL or wall.value > wall.limit * NEAR:
+        return False
+    return wall.value < wall.limit or _by_maker(plan, wall)
 
 
-def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[_Wall]:
-    """Wood from each side of a mortise outwards, at its mouth, middle and bottom."""
+def _by_maker(plan: Plan, wall: Wall) -> bool:
+    """Whether a size the maker gave decides the wall: the length of a bottom's, the width of an end's, the thickness
+    of a side's, or the shoulder on that side."""
+    deciding = {"": "length", "x": "width", "y": "thickness"}[wall.side[1:]]
+    names = (deciding, f"shoulder {wall.word}")
+    return any(sized.trace.by is By.MAKER for name in names if (sized := plan.sized(name)) is not None)
+
+
+def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
+    """Wood from each side of a mortise outwards, at its mouth, middle and bottom; to the end along the grain."""
     found = []
     depth = plan.depth if mortise.through else mortise.depth
     along_grain = plan.seat.twist < math.radians(30.0)
+    through_faces = open_faces(plan)
     for side in SIDES:
-        word = bench.compass.word_of(plan.seat.side(side))
-        points, mouth = _side_points(plan, mortise, side, depth), plan.site.contact.faces
-        value = float(exits(plan.site.b.solid, points, plan.seat.side(side), mouth).min(initial=math.inf))
+        word, way = bench.compass.word_of(plan.seat.side(side)), plan.seat.side(side)
+        to_end = side[1] == "x" and along_grain
+        if to_end:
+            sign = 1 if dot(way, plan.site.b.grain) > 0.0 else -1
+            way = line_at(plan.site.b, plan.frame.origin, sign)
+        points = _side_points(plan, mortise, side, depth)
+        value = float(exits(plan.site.b.solid, points, way, through_faces).min(initial=math.inf))
         if not math.isfinite(value):
             continue
-        if side[1] == "x" and along_grain:
-            found.append(_Wall(f"wood to the end, {word}", value, rules.relish().value, "JR17"))
+        value = max(0.0, value - HAIR)
+        if to_end:
+            found.append(Wall(f"wood to the end, {word}", value, rules.relish().value, "JR17", side, word))
         else:
             limit = rules.side_wall(bench.shop, bench.outdoors).value
-            found.append(_Wall(f"wall, {word}", value, limit, "JR15"))
+            found.append(Wall(f"wall, {word}", value, limit, "JR15", side, word))
     return found
 
 
 def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array:
     """Points on a side of a mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
-    half = (mortise.length / 2.0 - 0.01, mortise.width / 2.0 - 0.01)
+    half = (mortise.length / 2.0 - HAIR, mortise.width / 2.0 - HAIR)
     sign = 1.0 if side[0] == "+" else -1.0
     points = []
     for r in np.linspace(-1.0, 1.0, 3).tolist():
         x = mortise.centre[0] + (sign * half[0] if side[1] == "x" else r * half[0])
         y = mortise.centre[1] + (sign * half[1] if side[1] == "y" else r * half[1])
-        mouth = _mouth_at(plan, x, y) + MOUTH + plan.site.contact.hollow
+        mouth = _mouth_at(plan, x, y) + MOUTH + (0.0 if is_set_in(plan.site) else plan.site.contact.hollow)
         if mouth < depth - 0.1:
             points += [(x, y, z) for z in np.linspace(mouth, depth - 0.05, 4).tolist()]
     return plan.frame.many_to_world(np.array(points).reshape(-1, 3))
@@ -109,7 +119,7 @@ def _mouth_at(plan: Plan, x: float, y: float) -> float:
     return -(normal[0] * x + normal[1] * y) / normal[2]
 
 
-def _beyond(plan: Plan, mortise: Mortise) -> _Wall | None:
+def _beyond(plan: Plan, mortise: Mortise) -> Wall | None:
     steps = np.linspace(-0.495, 0.495, 3).tolist()
     places = [
         (mortise.centre[0] + u * mortise.length, mortise.centre[1] + v * mortise.width) for u in steps for v in steps
@@ -119,26 +129,21 @@ def _beyond(plan: Plan, mortise: Mortise) -> _Wall | None:
     if not points:
         return None
     woods = exits(plan.site.b.solid, plan.frame.many_to_world(np.array(points)), plan.frame.z)
-    return _Wall("wall beyond", max(0.0, float(woods.min()) - 0.01), rules.bottom_wall().value, "JR16")
+    return Wall("wall beyond", max(0.0, float(woods.min()) - 0.01), rules.bottom_wall().value, "JR16")
 
 
-def _thin(plan: Plan, wall: _Wall, bench: Bench) -> Finding:
-    fails = wall.value < wall.limit - 0.01
-    into, units = plan.site.b.part.id, bench.units
+def _thin(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> Finding:
+    into, broken = plan.site.b.part.id, wall.value <= 0.02
     codes = {"JR17": "near-the-end", "JR16": "thin-bottom", "JR15": "thin-wall"}
-    broken = wall.value <= 0.02
-    told = "breaks out" if broken else f"leaves {say(wall.value, units)}"
-    mends = {
-        "JR17": "lower the joint, a shoulder or a haunch on that side, or leave the part long until it is glued",
-        "JR16": "a shorter tenon, or let it go through",
-        "JR15": "a thinner tenon, a shoulder that moves it inwards, or more wood there",
-    }
+    value, limit = say_against(wall.value, wall.limit, bench.units)
+    told = "breaks out" if broken else f"leaves {value}"
+    off = off_middle(plan, wall, walls, bench)
     return Finding(
         code="mortise-breaks-out" if broken else codes[wall.rule],
-        grade=Grade.FAILS if fails else Grade.NEAR,
-        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}); the rule asks {say(wall.limit, units)}",
+        grade=Grade.FAILS if wall.value < wall.limit else Grade.NEAR,
+        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}); the rule asks {limit}{off}",
         why=joint_rule(wall.rule).rule,
-        mend=mends[wall.rule],
+        mend=mend_of(plan, wall, walls, bench),
         source=cite(wall.rule),
         about=(plan.id, into),
         utilisation=wall.limit / max(wall.value, 0.01),
@@ -146,7 +151,7 @@ def _thin(plan: Plan, wall: _Wall, bench: Bench) -> Finding:
     )
 
 
-def _break_out(plan: Plan, part: Standing, walls: dict[str, _Wall], own: bool = False) -> list[Finding]:
+def _break_out(plan: Plan, part: Standing, walls: dict[str, Wall], own: bool = False) -> list[Finding]:
     """The tenon from 3 mm past its shoulder, square to it, less the part's shape."""
     if walls and all(wall.value > 0.05 for wall in walls.values()):
         return []

@@ -25,6 +25,31 @@ def say(length: float, units: str) -> str:
     return f"{print_length(length, Unit.INCHES, 64)} in"
 
 
+def say_against(value: float, limit: float, units: str) -> tuple[str, str]:
+    """A value and its limit [mm] as `say` has them; where both print alike, the value finer, with heavy or light."""
+    said = say(value, units), say(limit, units)
+    if said[0] != said[1]:
+        return said
+    if units == "mm":
+        return f"{value:.2f} mm", said[1]
+    return f"{said[1]} {'light' if value < limit else 'heavy'} ({value / 25.4:.3f} in)", said[1]
+
+
+def written(length: float, units: str, up: bool = True) -> str:
+    """A length [mm] as a maker would write it in his file, to the 1/64 in or half millimetre above it, or below."""
+    step = 0.5 if units == "mm" else 25.4 / 64.0
+    steps = math.ceil(length / step - 1e-6) if up else math.floor(length / step + 1e-6)
+    return print_length(steps * step, Unit.MILLIMETRES if units == "mm" else Unit.INCHES, 64)
+
+
+def written_width(width: float, units: str) -> str:
+    """A cutter's width [mm] as a maker would write it: exactly, in the other unit where it was made in that."""
+    steps = width * 64.0 / 25.4
+    if units == "mm":
+        return f"{width:g}"
+    return written(width, units) if abs(steps - round(steps)) < 0.02 else f"{width:g} mm"
+
+
 def say_angle(angle: float) -> str:
     """An angle [rad] in degrees to a tenth."""
     return f"{math.degrees(angle):.1f} degrees"
@@ -40,6 +65,10 @@ def cite(rule_id: str) -> str:
     rule = joint_rule(rule_id)
     numbers = "" if rule.number_mark is rule.source.mark else f"; its numbers: {rule.number_mark.value}"
     return f"{rule.source}{numbers}"
+
+
+OPPOSITE = {"left": "right", "front": "back", "top": "bottom", "right": "left", "back": "front", "bottom": "top"}
+"""The word of the other way."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -194,7 +194,7 @@ def test_a_part_cut_in_two_is_a_fault() -> None:
 def test_alike_findings_of_one_statement_are_said_once() -> None:
     legs = [box(f"leg {i}", (x, x + 1), (0, 1.0), (0, 17), grain="z", name="leg") for i, x in enumerate((-11, 10))]
     rail = box("rail", (-10.5, 10.5), (0.125, 0.875), (12, 15), grain="x")
-    made = complete(piece(*legs, rail, joints=(tenon("rail", "leg 0, leg 1", thickness=INCH / 2),)))
+    made = complete(piece(*legs, rail, joints=(tenon("rail", "leg 0, leg 1", thickness=9 / 16 * INCH),)))
     thin = [each for each in made.findings if each.code == "thin-wall"]
     assert len(thin) == 1
     assert {"leg 0", "leg 1"} <= set(thin[0].about)
