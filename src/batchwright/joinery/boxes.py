@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
@@ -23,22 +25,37 @@ class SpaceBox:
 
     def reach(self, way: Vec3) -> float:
         """Half its extent along a direction [mm]."""
-        return sum(abs(dot(axis, way)) * half for axis, half in zip(self.axes, self.half))
+        frame, half = self.frame, self.half
+        return abs(dot(frame.x, way)) * half[0] + abs(dot(frame.y, way)) * half[1] + abs(dot(frame.z, way)) * half[2]
 
 
-def apart_by(a: SpaceBox, b: SpaceBox) -> float:
+def apart_by(a: SpaceBox, b: SpaceBox, enough: float = math.inf) -> float:
     """Clear distance of two boxes along the direction that parts them most; negative: how deep they overlap [mm].
 
+    From `enough` on it may be told too small, but not under `enough`.
     Source: separating axes of two boxes (Gottschalk, Lin, Manocha, OBBTree, 1996; from memory): face normals of both
     and the products of their edges.
     """
-    ways = [*a.axes, *b.axes]
+    between = (b.middle[0] - a.middle[0], b.middle[1] - a.middle[1], b.middle[2] - a.middle[2])
+    farthest = norm(between) - norm(a.half) - norm(b.half)
+    if farthest >= enough:
+        return farthest
+    farthest = -math.inf
+    for way in _ways(a, b):
+        farthest = max(farthest, abs(dot(between, way)) - a.reach(way) - b.reach(way))
+        if farthest >= enough:
+            break
+    return farthest
+
+
+def _ways(a: SpaceBox, b: SpaceBox) -> Iterator[Vec3]:
+    """The directions that can part two boxes, the likely ones first."""
+    yield from a.axes
+    yield from b.axes
     for one, two in product(a.axes, b.axes):
         way = cross(one, two)
-        if norm(way) > 1e-9:
-            ways.append((way[0] / norm(way), way[1] / norm(way), way[2] / norm(way)))
-    between = (b.middle[0] - a.middle[0], b.middle[1] - a.middle[1], b.middle[2] - a.middle[2])
-    return max(abs(dot(between, way)) - a.reach(way) - b.reach(way) for way in ways)
+        if (length := norm(way)) > 1e-9:
+            yield (way[0] / length, way[1] / length, way[2] / length)
 
 
 def near_face_distance(point: Vec3, way: Vec3, box: SpaceBox) -> float:

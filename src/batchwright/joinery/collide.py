@@ -11,7 +11,7 @@ from batchwright.geometry.frame import Frame, cross
 from batchwright.joinery import rules
 from batchwright.joinery.boxes import SpaceBox, apart_by
 from batchwright.joinery.cut import tenon_tools
-from batchwright.joinery.meetings import bar_box
+from batchwright.joinery.meetings import bar_box, far_apart, reach_of
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.words import cite, say
 from batchwright.model.draft import JointKind, PartId
@@ -65,14 +65,16 @@ def holes_too_near(plans: Sequence[Plan], bench: Bench) -> list[Finding]:
     """Holes of different joints in one part that run into one another or leave too thin a wall between."""
     by_id = {plan.id: plan for plan in plans}
     worst: dict[tuple[JointId, JointId, str, str], tuple[float, PartId]] = {}
+    limits = _limits(bench)
     for part, holes in sorted(holes_by_part(plans).items()):
         for i, one in enumerate(holes):
             for two in holes[i + 1 :]:
                 if one.joint == two.joint or _allowed(by_id[one.joint], one, two):
                     continue
-                apart = apart_by(one.box, two.box)
+                limit = limits[one.what == two.what == "mortise"]
+                apart = apart_by(one.box, two.box, limit)
                 key = (one.joint, two.joint, one.what, two.what)
-                if apart < _limit(one, two, bench) and (key not in worst or apart < worst[key][0]):
+                if apart < limit and (key not in worst or apart < worst[key][0]):
                     worst[key] = (apart, part)
     return [_near(key, found, by_id[key[0]], bench) for key, found in worst.items()]
 
@@ -82,10 +84,9 @@ def _allowed(plan: Plan, one: _Hole, two: _Hole) -> bool:
     return two.joint in plan.meets and one.what == two.what == "mortise"
 
 
-def _limit(one: _Hole, two: _Hole, bench: Bench) -> float:
-    if one.what == two.what == "mortise":
-        return rules.bottom_wall().value
-    return 0.5 * rules.side_wall(bench.shop, bench.outdoors).value
+def _limits(bench: Bench) -> dict[bool, float]:
+    """The wood to leave between two mortises (True), and where a peg is one of the two (False) [mm]."""
+    return {True: rules.bottom_wall().value, False: 0.5 * rules.side_wall(bench.shop, bench.outdoors).value}
 
 
 def _near(key: tuple[JointId, JointId, str, str], found: tuple[float, PartId], plan: Plan, bench: Bench) -> Finding:
@@ -94,7 +95,7 @@ def _near(key: tuple[JointId, JointId, str, str], found: tuple[float, PartId], p
     cut = apart <= 0.02
     left = f"leaves {say(apart, bench.units)} to" if not cut else "runs into"
     mortises = first == second == "mortise"
-    limit = rules.bottom_wall().value if mortises else 0.5 * rules.side_wall(bench.shop, bench.outdoors).value
+    limit = _limits(bench)[mortises]
     move = "move one of the parts, shorten a tenon, or say how they meet with `meeting in`"
     return Finding(
         code="joints-run-into-one-another" if cut else "thin-wall-between-joints",
@@ -112,9 +113,10 @@ def _near(key: tuple[JointId, JointId, str, str], found: tuple[float, PartId], p
 def tenons_overlap(plans: Sequence[Plan], bench: Bench) -> list[Fault]:
     """Tenons of one part that still claim the same wood after mitring and shortening."""
     faults = []
+    reaches = {plan.id: reach_of(plan) for plan in plans}
     for i, one in enumerate(plans):
         for two in plans[i + 1 :]:
-            if one.site.b.part.id != two.site.b.part.id:
+            if one.site.b.part.id != two.site.b.part.id or far_apart(reaches[one.id], reaches[two.id], 0.0):
                 continue
             depth = max(
                 (_overlap(one, a, two, b) for a in range(len(one.made)) for b in range(len(two.made))), default=0.0
@@ -127,7 +129,7 @@ def tenons_overlap(plans: Sequence[Plan], bench: Bench) -> list[Fault]:
 def _overlap(one: Plan, a: int, two: Plan, b: int) -> float:
     """How deep two tenons lie in one another [mm]."""
     bars = (bar_box(one, one.bars[a]), bar_box(two, two.bars[b]))
-    if apart_by(*bars) >= 0.0:
+    if apart_by(*bars, enough=0.0) >= 0.0:
         return 0.0
     bodies = []
     for plan, number in ((one, a), (two, b)):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -40,12 +41,14 @@ def make_room(plans: Sequence[Plan], meetings: Sequence[Meeting], bench: Bench) 
     """Every pair of tenons of one part given room for one another, in order of name."""
     current: Plans = {plan.id: plan for plan in plans}
     used: set[int] = set()
+    reaches = {plan.id: reach_of(plan) for plan in plans}
     for one, two in _pairs_in_one_part(plans):
         number, meeting = _declared(current[one], current[two], meetings)
         pair = _Pair(one, two, meeting, _gap(meeting, bench))
         if number is not None:
             used.add(number)
-        _settle(current, pair)
+        if not far_apart(reaches[one], reaches[two], pair.gap.value):
+            _settle(current, pair)
     faults = [_meets_nowhere(meeting) for i, meeting in enumerate(meetings) if i not in used]
     return tuple(current[plan.id] for plan in plans), faults
 
@@ -133,7 +136,23 @@ def bar_box(plan: Plan, bar: Bar, length: float | None = None) -> SpaceBox:
 
 
 def _near(one: Plan, two: Plan, gap: float) -> bool:
-    return any(apart_by(bar_box(one, a), bar_box(two, b)) < gap - 1e-9 for a in one.bars for b in two.bars)
+    least = gap - 1e-9
+    return any(apart_by(bar_box(one, a), bar_box(two, b), least) < least for a in one.bars for b in two.bars)
+
+
+Reach = tuple[Vec3, float]
+"""A point, and how far from it the tenons of a joint can come [mm]."""
+
+
+def reach_of(plan: Plan) -> Reach:
+    """How far a joint's tenons can come from the middle of its shoulder, as long as its room may make them [mm]."""
+    across = max((math.hypot(*bar.centre) + (bar.width + bar.thickness) / 2.0 for bar in plan.bars), default=0.0)
+    return plan.frame.origin, across + max(plan.depth, plan.size("length")) + plan.size("proud")
+
+
+def far_apart(one: Reach, two: Reach, gap: float) -> bool:
+    """Whether the tenons of two joints cannot come within a gap of one another."""
+    return math.dist(one[0], two[0]) >= one[1] + two[1] + gap
 
 
 def _one_first(current: Plans, pair: _Pair, name: str) -> None:

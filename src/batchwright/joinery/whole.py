@@ -78,7 +78,7 @@ def near_pairs(world: World) -> list[Pair]:
     meet = ((low[:, None] <= high[None]) & (low[None] <= high[:, None])).all(axis=2)
     first, second = np.nonzero(np.triu(meet, 1))
     pairs = [(names[i], names[j]) for i, j in zip(first.tolist(), second.tolist())]
-    return [pair for pair in pairs if apart_by(world.boxes[pair[0]], world.boxes[pair[1]]) < TOUCH]
+    return [pair for pair in pairs if apart_by(world.boxes[pair[0]], world.boxes[pair[1]], TOUCH) < TOUCH]
 
 
 def measure_whole(world: World, bench: Bench) -> tuple[list[Fault], list[Finding]]:
