@@ -101,7 +101,12 @@ def joint_rule(rule_id: str) -> JointRule:
     >>> print(joint_rule("JR13"))
     JR13 tenon length in leg: two thirds of leg, or as deep as leaves the wall [(common practice, no source)]
     """
-    for each in _rules():
-        if each.id == rule_id.upper():
-            return each
-    raise UnknownNameError("joint rule", rule_id, nearest_names(rule_id, (each.id for each in _rules())))
+    found = _by_number().get(rule_id.upper())
+    if found is None:
+        raise UnknownNameError("joint rule", rule_id, nearest_names(rule_id, _by_number()))
+    return found
+
+
+@cache
+def _by_number() -> dict[str, JointRule]:
+    return {each.id: each for each in _rules()}
