@@ -14,7 +14,7 @@ from batchwright.joinery import rules
 from batchwright.joinery.pins import dowel_length
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import depth_of
-from batchwright.joinery.words import cite, say, say_against, written, written_width
+from batchwright.joinery.words import at_least, cite, say, say_against, written, written_width
 from batchwright.model.draft import JointKind
 
 
@@ -183,17 +183,17 @@ def _longer(plan: Plan, least: float, bench: Bench) -> str:
         first = f"`by: {plan.site.a.part.name} first`"
         offers.append(f"{first} in their `meeting in` gives this one the length and takes it from the other")
     offers += _thin_enough(plan, bench)
-    if plan.depth >= least:
+    if plan.depth >= least and not (asked and most >= least):
         offers.append(f"through, {written(plan.depth, units, up=False)} {units} long (`end: through`)")
     if most < least:
-        offers.append(f"{into} {written(least - most, units)} {units} thicker there")
+        offers.append(f"{into} thicker there by {at_least(least - most, units)}")
     return ", or ".join(offers) or "take the length out, so that the rule decides it"
 
 
 def _thin_enough(plan: Plan, bench: Bench) -> list[str]:
     """A thinner tenon, long enough for its thickness at the length it has: three times as long as thick, and 25 mm."""
     length, thick = plan.size("length"), plan.size("thickness")
-    widths = [cutter.width for cutter in rules.cutters_of(bench.shop) if 3.0 * cutter.width <= length + 0.05]
+    widths = [width for width in rules.widths_in(bench.shop, bench.units) if 3.0 * width <= length + 0.05]
     best = max(widths, default=0.0)
     if length < rules.low_of("JR14") - 0.05 or best < thick / 2.0:
         return []

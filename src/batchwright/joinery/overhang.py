@@ -8,10 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from batchwright.geometry.frame import Array, Vec3
-from batchwright.joinery.contact import BEFORE, sight_grid
+from batchwright.joinery.contact import BEFORE, INSET, sight_grid
 from batchwright.joinery.plan import Bench
 from batchwright.joinery.sites import Site
-from batchwright.joinery.words import OPPOSITE, say
+from batchwright.joinery.words import OPPOSITE, at_least
 from batchwright.solids.rays import cast
 
 FINE = (97, 97)
@@ -26,6 +26,8 @@ class Over:
     way: Vec3
     by: float
     movable: bool
+    alone: bool
+    """Whether narrowing it on this side brings the whole section inside."""
 
 
 def overhangs(site: Site, faces: frozenset[int] = NO_FACES) -> tuple[Over, ...]:
@@ -40,9 +42,11 @@ def overhangs(site: Site, faces: frozenset[int] = NO_FACES) -> tuple[Over, ...]:
             if by > 0.0:
                 back = grid.copy()
                 back[:, axis] -= sign * by
-                found.append(Over(_times(way, sign), by, bool(_struck(site, back, faces).all())))
-    least = min((each.by for each in found), default=0.0)
-    return tuple(each for each in found if each.by <= 4.0 * least)
+                movable = bool(_struck(site, back, faces).all())
+                within = grid[:, axis] * sign <= (grid[:, axis] * sign).max() + INSET - by + 1e-6
+                found.append(Over(_times(way, sign), by, movable, bool(inside[within].all())))
+    alone = [each for each in found if each.alone]
+    return (min(alone, key=lambda each: each.by),) if alone else tuple(found)
 
 
 def _times(way: Vec3, sign: float) -> Vec3:
@@ -59,19 +63,19 @@ def _struck(site: Site, grid: Array, faces: frozenset[int]) -> NDArray[np.bool_]
 
 
 def _over(along: Array, rows: Array, inside: NDArray[np.bool_]) -> float:
-    """Depth from the side's edge of the points not inside, the deepest row counting; a step of the grid is added [mm].
+    """Depth from the side's edge of the points not inside, the deepest row counting [mm].
 
     Nothing where a row is not inside at all: the overhang is then on another side.
     """
-    edge, step = float(along.max()), float(np.ptp(along)) / (FINE[0] - 1)
+    edge, step = float(along.max()) + INSET, float(np.ptp(along)) / (FINE[0] - 1)
     deepest = 0.0
     for row in np.unique(rows):
         here = rows == row
         if not inside[here].any():
             continue
         last = float(along[here & inside].max())
-        if edge - last > 1.5 * step:
-            deepest = max(deepest, edge - last + step)
+        if edge - last > INSET + 0.5 * step:
+            deepest = max(deepest, edge - last)
     return deepest
 
 
@@ -79,8 +83,8 @@ def over_mends(site: Site, over: tuple[Over, ...], bench: Bench) -> list[str]:
     """Narrower on that side, or moved to the other."""
     a, mends = site.a.part.id, []
     for each in over:
-        word, by = bench.compass.word_of(each.way), say(each.by, bench.units)
-        mends.append(f"make {a} {by} narrower on its {word} side")
+        word, by = bench.compass.word_of(each.way), at_least(each.by, bench.units)
+        mends.append(f"make {a} narrower by {by} on its {word} side")
         if each.movable and len(over) == 1:
-            mends.append(f"move {a} {by} to the {OPPOSITE[word]}")
+            mends.append(f"move {a} to the {OPPOSITE[word]} by {by}")
     return [" and ".join(mends)] if len(over) > 1 else mends

@@ -48,6 +48,14 @@ def cutters_of(shop: Shop) -> tuple[Cutter, ...]:
     return tuple(Cutter(width=width, round_ends=False, reach=75.0, kind="chisel") for width in COMMON_WIDTHS)
 
 
+def widths_in(shop: Shop, units: str) -> tuple[float, ...]:
+    """Widths of the shop's cutters that its maker names in a unit, 64ths of an inch or half millimetres; else all."""
+    widths = [cutter.width for cutter in cutters_of(shop)]
+    step = 0.5 if units == "mm" else INCH / 64.0
+    named = [width for width in widths if abs(width / step - round(width / step)) < 0.01]
+    return tuple(named or widths)
+
+
 def cutter_for(width: float, cutters: Sequence[Cutter], depth: float = 0.0) -> Cutter | None:
     """The shop's cutter of a width, one that reaches the depth if there is one."""
     fitting = [cutter for cutter in cutters if abs(cutter.width - width) < 0.05]

@@ -19,7 +19,7 @@ from batchwright.joinery.plan import Bench, place_of
 from batchwright.joinery.probe import exits
 from batchwright.joinery.sites import TOUCH
 from batchwright.joinery.standing import Standing, section_axes, thick_across
-from batchwright.joinery.words import cite, say
+from batchwright.joinery.words import at_least, cite, say
 from batchwright.model.piece import FixingPoint, Measure
 from batchwright.solids.rays import cast
 
@@ -249,10 +249,12 @@ def _thread(
 
 def _further_in(held: Held, need: float, ends: float, bench: Bench) -> str:
     """A longer part, the part under it moved in, or a thinner screw; a lead hole in any case."""
-    amount, a, b = say(need, bench.units), held.a.part.id, held.b.part.id
+    amount, a, b = at_least(need, bench.units), held.a.part.id, held.b.part.id
     fits = [gauge for gauge in GAUGES if END_DIAMETERS * screw_diameter(gauge) <= ends]
     thinner = f", or a screw no thicker than no {max(fits)}" if fits else ""
-    return f"draw {a} {amount} longer at that end, or {b} {amount} further in{thinner}; bore a lead hole in any case"
+    return (
+        f"draw {a} longer at that end by {amount}, or {b} further in by {amount}{thinner}; bore a lead hole in any case"
+    )
 
 
 def _longer_screw(held: Held, found: tuple[float, float, float], bench: Bench) -> str:
@@ -265,8 +267,8 @@ def _longer_screw(held: Held, found: tuple[float, float, float], bench: Bench) -
     fits = [gauge for gauge in GAUGES if screw_diameter(gauge) < thick and THREADS * screw_diameter(gauge) <= there]
     if fits:
         gauge = max(fits)
-        return f"a screw no {gauge}, {say(wood + THREADS * screw_diameter(gauge), bench.units)} long"
-    return f"draw {held.b.part.id} {say(THREADS * thick - there, bench.units)} thicker, and a longer screw"
+        return f"a screw no {gauge}, {at_least(wood + THREADS * screw_diameter(gauge), bench.units)} long"
+    return f"draw {held.b.part.id} thicker by {at_least(THREADS * thick - there, bench.units)}, and a longer screw"
 
 
 def _back(way: Vec3) -> Vec3:

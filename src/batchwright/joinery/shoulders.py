@@ -12,8 +12,8 @@ from batchwright.base.finding import Finding, Grade
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import Plane, plus
 from batchwright.joinery.contact import BEFORE, Contact
-from batchwright.joinery.plan import Bench, Plan, place_of
 from batchwright.joinery.overhang import over_mends, overhangs
+from batchwright.joinery.plan import Bench, Plan, place_of
 from batchwright.joinery.sites import Site, is_set_in
 from batchwright.joinery.words import say, say_angle, say_share
 

@@ -9,7 +9,7 @@ from batchwright.base.trace import By
 from batchwright.joinery import rules
 from batchwright.joinery.plan import Bench, Plan
 from batchwright.joinery.seat import SIDES, side_of_word
-from batchwright.joinery.words import OPPOSITE, say, written, written_width
+from batchwright.joinery.words import OPPOSITE, at_least, say, written, written_width
 
 NEAR = 1.15
 """Up to this share over its limit a wall is near it."""
@@ -66,16 +66,15 @@ def _opposite(wall: Wall, walls: Mapping[str, Wall]) -> Wall | None:
 
 
 def _need(wall: Wall) -> float:
-    """Wood to be gained: up to the limit, or so far past it that it no longer counts as near [mm]."""
-    wanted = wall.limit if wall.value < wall.limit else wall.limit * NEAR
-    return (wanted - wall.value) * SLACK
+    """Wood to be gained: so far past the limit that it no longer counts as near [mm]."""
+    return (wall.limit * NEAR - wall.value) * SLACK
 
 
 def _bottom(plan: Plan, wall: Wall, bench: Bench) -> str:
     shorter = plan.size("length") - _need(wall)
     through = "let it go through (`end: through`)"
     if shorter < LEAST_LENGTH:
-        return f"{through}, or make {plan.site.b.part.id} {say(_need(wall), bench.units)} thicker there"
+        return f"{through}, or make {plan.site.b.part.id} thicker there by {at_least(_need(wall), bench.units)}"
     length = written(shorter, bench.units, up=False)
     return f"a shorter tenon (`length: {length}`), or {through}"
 
@@ -116,7 +115,9 @@ def _at_side(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) ->
     new, left = _shoulder(plan, wall.side) + need, _shoulder(plan, opposite) - need
     if spare >= need and left >= LEAST_SHOULDER and not {wall.side, opposite} <= asked:
         beside = (away, written(left, units, up=False)) if opposite in asked else (wall.word, written(new, units))
-        offers.append(f"move the tenon {say(need, units)} to the {away} (`shoulders: {{{beside[0]}: {beside[1]}}}`)")
+        offers.append(
+            f"move the tenon to the {away} by {at_least(need, units)} (`shoulders: {{{beside[0]}: {beside[1]}}}`)"
+        )
     thinner = _thinner(plan, (need, wall.side in asked, opposite in asked), bench)
     return [*offers, thinner] if thinner else offers
 
@@ -127,7 +128,7 @@ def _thinner(plan: Plan, case: tuple[float, bool, bool], bench: Bench) -> str:
     if here or len({bar.centre[1] for bar in plan.bars}) > 1:
         return ""
     most = plan.size("thickness") - need * (1.0 if there else 2.0)
-    widths = [cutter.width for cutter in rules.cutters_of(bench.shop) if cutter.width <= most + 0.01]
+    widths = [width for width in rules.widths_in(bench.shop, bench.units) if width <= most + 0.01]
     if not widths or max(widths) < LEAST_THICK:
         return ""
     return f"a thinner tenon (`thickness: {written_width(max(widths), bench.units)}`)"
@@ -135,8 +136,8 @@ def _thinner(plan: Plan, case: tuple[float, bool, bool], bench: Bench) -> str:
 
 def _more_wood(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> str:
     """A change of the drawing: more wood on that side, or the tenoned part moved off it."""
-    amount, a, b = say(_need(wall), bench.units), plan.site.a.part.id, plan.site.b.part.id
+    amount, a, b = at_least(_need(wall), bench.units), plan.site.a.part.id, plan.site.b.part.id
     other = _opposite(wall, walls)
-    more = f"draw {b} {amount} {'longer' if wall.rule == 'JR17' else 'wider'} at the {wall.word}"
+    more = f"draw {b} {'longer' if wall.rule == 'JR17' else 'wider'} at the {wall.word} by {amount}"
     free = other is None or other.value - other.limit >= _need(wall)
-    return f"{more}, or {a} {amount} further to the {OPPOSITE[wall.word]}" if free else more
+    return f"{more}, or {a} further to the {OPPOSITE[wall.word]} by {amount}" if free else more

@@ -42,6 +42,11 @@ def written(length: float, units: str, up: bool = True) -> str:
     return print_length(steps * step, Unit.MILLIMETRES if units == "mm" else Unit.INCHES, 64)
 
 
+def at_least(length: float, units: str) -> str:
+    """An amount [mm] that is enough, with its unit: rounded up."""
+    return f"{written(length, units)} {units}"
+
+
 def written_width(width: float, units: str) -> str:
     """A cutter's width [mm] as a maker would write it: exactly, in the other unit where it was made in that."""
     steps = width * 64.0 / 25.4
