@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 
 class UnknownNameError(LookupError):
@@ -22,6 +23,7 @@ class UnknownNameError(LookupError):
         super().__init__(f"{what}{offer}")
 
 
+@lru_cache(maxsize=8192)
 def plain_name(name: str) -> str:
     """Name reduced to what counts: lower case, words parted by single spaces.
 
