@@ -11,7 +11,7 @@ from batchwright.geometry.frame import Array, Vec3
 from batchwright.solids import kernel
 from batchwright.solids.bodies import across
 from batchwright.solids.kernel import Ints
-from batchwright.solids.solid import Solid
+from batchwright.solids.solid import Solid, cross_products
 
 EDGE = 1e-9
 """A line that passes this near the border of a triangle still strikes it (a share of the triangle)."""
@@ -73,9 +73,18 @@ def _parallel(solid: Solid, origins: Array, way: Array, least: float) -> Strikes
     hit[first_lines] = True
     distance[first_lines] = depths[chosen]
     faces[first_lines] = solid.faces[numbers[chosen]]
-    normals[first_lines] = solid.normals[numbers[chosen]]
+    normals[first_lines] = _normals(solid, numbers[chosen])
     points = np.where(hit[:, None], origins + np.where(hit, distance, 0.0)[:, None] * way, np.nan)
     return Strikes(hit=hit, distance=distance, points=points, normals=normals, faces=faces)
+
+
+def _normals(solid: Solid, numbers: Ints) -> Array:
+    """Outward normals of some triangles, shape (n, 3)."""
+    corners = solid.vertices[solid.triangles[numbers]]
+    raw = 0.5 * cross_products(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    length = np.linalg.norm(raw, axis=1)
+    unit: Array = raw / np.where(length > 0.0, length, 1.0)[:, None]
+    return unit
 
 
 def _crossings(solid: Solid, origins: Array, way: Array) -> tuple[Ints, Array, Ints]:

@@ -33,6 +33,15 @@ class Face:
     flat: bool
 
 
+def cross_products(a: Array, b: Array) -> Array:
+    """Of vectors (n, 3), row by row: what the library's own does, without its many turns for small arrays."""
+    out: Array = np.empty(a.shape)
+    out[:, 0] = a[:, 1] * b[:, 2] - a[:, 2] * b[:, 1]
+    out[:, 1] = a[:, 2] * b[:, 0] - a[:, 0] * b[:, 2]
+    out[:, 2] = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+    return out
+
+
 Joins = frozenset[tuple[int, int]]
 """Pairs of face numbers (low, high) that run into one another without an arris."""
 
@@ -75,8 +84,9 @@ class Solid:
     @property
     def area_vectors(self) -> Array:
         """Outward normals, each as long as its triangle's area, shape (m, 3) [mm^2]."""
-        a, b, c = np.moveaxis(self.corners, 1, 0)
-        vectors: Array = 0.5 * np.cross(b - a, c - a)
+        corners = self.corners
+        a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+        vectors: Array = 0.5 * cross_products(b - a, c - a)
         return vectors
 
     @property
@@ -85,8 +95,8 @@ class Solid:
         if len(self.triangles) == 0:
             return 0.0
         middle = self.vertices.mean(axis=0)
-        a, b, c = np.moveaxis(self.corners - middle, 1, 0)
-        return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6.0)
+        corners = self.corners - middle
+        return float(np.einsum("ij,ij->", corners[:, 0], cross_products(corners[:, 1], corners[:, 2])) / 6.0)
 
     @property
     def area(self) -> float:
@@ -97,8 +107,9 @@ class Solid:
     def centroid(self) -> Array:
         """Middle of the volume, shape (3,) [mm]."""
         base = self.vertices.mean(axis=0)
-        a, b, c = np.moveaxis(self.corners - base, 1, 0)
-        weights = np.einsum("ij,ij->i", a, np.cross(b, c)) / 6.0
+        corners = self.corners - base
+        a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+        weights = np.einsum("ij,ij->i", a, cross_products(b, c)) / 6.0
         middle: Array = base + (weights[:, None] * (a + b + c) / 4.0).sum(axis=0) / weights.sum()
         return middle
 
