@@ -31,8 +31,8 @@ def sharp_vertices(solid: Solid) -> tuple[Array, Array]:
 
 def _distances(points: Array, corners: Array) -> Array:
     """Of each point from the nearest triangle: its face where the point stands over it, else its nearest edge."""
-    a, b, c = np.moveaxis(corners, 1, 0)
-    nearest = np.min([_from_edges(points, p, q) for p, q in ((a, b), (b, c), (c, a))], axis=0)
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    nearest = np.minimum(np.minimum(_from_edges(points, a, b), _from_edges(points, b, c)), _from_edges(points, c, a))
     normal = np.cross(b - a, c - a)
     size = np.linalg.norm(normal, axis=1)
     sound = size > 1e-12
@@ -50,7 +50,11 @@ def _from_edges(points: Array, start: Array, end: Array) -> Array:
     """Distance of points (n, 3) from line segments (m, 3), shape (n, m)."""
     way = end - start
     square = np.maximum(np.einsum("ij,ij->i", way, way), 1e-24)
-    share = np.clip((points @ way.T - np.einsum("ij,ij->i", way, start)) / square, 0.0, 1.0)
-    away = points[:, None, :] - start[None, :, :] - share[:, :, None] * way[None, :, :]
-    lengths: Array = np.linalg.norm(away, axis=2)
+    middle = points.mean(axis=0)  # squares of small numbers: what cancels stays under 1e-4 mm
+    points, start = points - middle, start - middle
+    along = points @ way.T - np.einsum("ij,ij->i", start, way)
+    share = np.clip(along / square, 0.0, 1.0)
+    straight = np.einsum("ij,ij->i", points, points)[:, None] - 2.0 * points @ start.T
+    straight += np.einsum("ij,ij->i", start, start)
+    lengths: Array = np.sqrt(np.maximum(straight - share * (2.0 * along - share * square), 0.0))
     return lengths
