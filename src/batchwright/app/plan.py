@@ -26,6 +26,12 @@ from batchwright.planning.lumber import LumberRequest, plan_lumber
 FOLLOWING = ("parts-overlap", "meeting-finds-nothing", "expect-not-met")
 """Faults that come of themselves where a part or a joint is lost to another fault."""
 
+THIRTY_SECOND = 25.4 / 32
+TENTH = 0.1
+"""Units of the board plan in inch and metric jobs [mm]."""
+WHOLE = 1.0
+"""Rough sizes of a metric job are in whole millimetres [mm]."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checked:
@@ -64,7 +70,7 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
     progress("cutting list", 0.3)
     cutting, listed = _cutting(checked)
     progress("boards", 0.35)
-    lumber, laid = _lumber(loaded, cutting)
+    lumber, laid = _lumber(loaded, cutting, progress)
     planned = Planned(
         job=loaded.job,
         shop=loaded.shop,
@@ -86,16 +92,23 @@ def _cutting(checked: Checked) -> tuple[CuttingList, tuple[Finding, ...]]:
         shop=loaded.shop,
         copies=loaded.job.copies,
         spares=loaded.job.spares,
-        grid=SIXTEENTH if (loaded.job.print_in or loaded.draft.units) == "in" else 1.0,
+        grid=SIXTEENTH if _in_inches(loaded) else WHOLE,
     )
     cutting, findings = list_parts(request)
     return cutting, (*findings, *check_cutting_list(checked.piece, cutting))
 
 
-def _lumber(loaded: Loaded, cutting: CuttingList) -> tuple[LumberPlan | None, tuple[Finding, ...]]:
+def _lumber(loaded: Loaded, cutting: CuttingList, progress: Progress) -> tuple[LumberPlan | None, tuple[Finding, ...]]:
     if not loaded.boards:
         return None, ()
-    return plan_lumber(LumberRequest(blanks=cutting.blanks, boards=loaded.boards, shop=loaded.shop))
+    grid = THIRTY_SECOND if _in_inches(loaded) else TENTH
+    request = LumberRequest(blanks=cutting.blanks, boards=loaded.boards, shop=loaded.shop, grid=grid)
+    return plan_lumber(request, lambda share: progress("boards", 0.3 + 0.2 * share))
+
+
+def _in_inches(loaded: Loaded) -> bool:
+    """Whether the job's sheets are in inches."""
+    return (loaded.job.print_in or loaded.draft.units) == "in"
 
 
 def _by_the_job(loaded: Loaded) -> tuple[Loaded, tuple[Finding, ...]]:

@@ -284,6 +284,7 @@ def _lumber(lumber: LumberPlan | None) -> Plain | None:
         "status": lumber.status,
         "verified": lumber.verified,
         "cost": None if lumber.cost is None else round(lumber.cost, 2),
+        "cost_bound": None if lumber.cost_bound is None else round(lumber.cost_bound, 2),
         "area_used": round(lumber.area_used, 1),
         "area_bound": round(lumber.area_bound, 1),
         "gap": None if lumber.gap is None else round(lumber.gap, 5),
