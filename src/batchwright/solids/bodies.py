@@ -9,7 +9,7 @@ import numpy as np
 
 from batchwright.geometry.curve import Line, Segment
 from batchwright.geometry.flat import flatten
-from batchwright.geometry.frame import Array, Frame, Plane, Vec3
+from batchwright.geometry.frame import Array, Frame, Plane, Vec3, cross, vec3
 from batchwright.geometry.outline import Outline
 from batchwright.geometry.segment import tangent_at
 from batchwright.model.shape import Section, Station, Stick, Tool
@@ -199,13 +199,16 @@ def half_space(plane: Plane, around: tuple[Array, Array], face: int) -> Body:
     return kernel.moved(body, np.column_stack([x, y, normal, origin]))
 
 
+UNITS: tuple[Vec3, Vec3, Vec3] = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+
+
 def across(normal: Vec3) -> tuple[Array, Array]:
     """Two directions of length 1 that make a right-handed set with `normal` as the third."""
-    z = np.array(normal)
-    start = np.eye(3)[int(np.argmin(np.abs(z)))]
-    x = np.cross(start, z)
-    x /= np.linalg.norm(x)
-    return x, np.cross(z, x)
+    z = (float(normal[0]), float(normal[1]), float(normal[2]))
+    least = min(range(3), key=lambda axis: abs(z[axis]))
+    x = np.array(cross(UNITS[least], z))
+    x /= math.sqrt(x.dot(x))
+    return x, np.array(cross(z, vec3(x)))
 
 
 def _bar_ring(tool: Tool, tolerance: float, book: FaceBook, name: str) -> Ring:
