@@ -27,7 +27,7 @@ SHAPES = {
     "tall and narrow": (5, 3, 96),
     "deep": (5, 60, 12),
     "tiny": (3, 1.5, 3),
-    "as long as a board": (118, 3, 10),
+    "as long as may be": (89, 3, 10),
 }
 PAPERS = ("letter", "A4", "tabloid", "A3", "roll 24 in")
 

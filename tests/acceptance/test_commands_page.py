@@ -11,6 +11,7 @@ import time
 from pathlib import Path
 
 import pytest
+
 from typed import as_process, own_environment, typed
 
 PAGE = Path(__file__).parents[2] / "docs" / "commands.md"

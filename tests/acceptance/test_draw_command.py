@@ -7,6 +7,7 @@ from pathlib import Path
 
 import ezdxf
 import pytest
+
 from typed import EXAMPLES, typed
 
 FOLDER = Path(__file__).parents[2] / "examples"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import shlex
 
 import pytest
+
 from typed import typed
 
 ENTRIES = typed("handbook", "--json").json["result"]["entries"]

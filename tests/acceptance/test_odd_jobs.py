@@ -52,6 +52,16 @@ def test_what_boards_do_not_cover_is_said(project: Path) -> None:
     assert all(short["why"] for short in plan["lumber"]["short"])
 
 
+def test_bug_a_piece_larger_than_any_page_is_a_fault(project: Path) -> None:
+    """Laying its rod on a page ended with exit code 3."""
+    text = (project / "frame.piece.yaml").read_text("utf-8")
+    write(project, "frame.piece.yaml", text.replace("{is: 20, from: 12, to: 30}", "200"))
+    for command in (("check", project / "frame.piece.yaml"), ("plan", project / "frame.job.yaml")):
+        said = typed(*command, "--json")
+        assert (said.code, said.codes) == (2, {"piece-too-large"})
+    assert "200 in wide" in said.json["faults"][0]["what"]
+
+
 def test_bug_boards_may_cost_nothing(project: Path) -> None:
     """Boards of the maker's own at a price of 0 were divided by it."""
     rows = "A1,white oak,8',8,2 1/4,0,bf\nA2,white oak,8',6,1 1/4,0,bf\nA3,white oak,8',6,1 1/4,5,bf\n"

@@ -7,8 +7,8 @@ from batchwright.base.length import Unit, print_length
 from batchwright.model.piece import Piece
 from batchwright.sheets.views.made import make
 
-LARGEST = 4500.0
-"""Over all, in each direction [mm]: a page of a PDF is at most 5080 mm long (ISO 32000-1, annex C: 14 400 points)."""
+LARGEST = 4572.0
+"""15 ft over all, in each direction [mm]: a page of a PDF is at most 5080 mm long (ISO 32000-1, annex C: 14 400 points)."""
 DIRECTIONS = ("wide", "deep", "high")
 
 
