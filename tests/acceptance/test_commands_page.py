@@ -1,5 +1,7 @@
 """docs/commands.md says what `--help` says: it is written by this test with `--rewrite`, and compared without."""
 
+# ruff: noqa: E501 - the page is written here as it reads
+
 from __future__ import annotations
 
 import re
