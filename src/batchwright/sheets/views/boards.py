@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from batchwright.geometry.frame import Vec2
 from batchwright.model.stock import Board, BoardPlan, LaidBlank, LumberPlan, SectionCut, Strip
 from batchwright.sheets.scene.dimensioning import running_along
@@ -26,16 +28,24 @@ from batchwright.sheets.scene.primitives import (
 )
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
-from batchwright.sheets.scene.sheet import Block, Caution, Column, Drawing, KeyNumber, KeyNumbers, Paragraph, Table
+from batchwright.sheets.scene.sheet import Block, Caution, Column, Drawing, Heading, Paragraph, Table
 from batchwright.sheets.scene.strokes import Fill, Stroke
+from batchwright.sheets.views.heights import block_height
 from batchwright.sheets.views.naming import letter
-from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.printing import NO_BREAK, Printing
 
-CARE = "Crosscut first, then rip. Short and narrow stock: keep to the least sizes in each machine's own manual."
-PAPER_LENGTH = 232.0
-"""Longest a board is drawn on paper, the sheet lying across [mm]."""
+CARE = "Crosscut first, then rip. Short stock: the least sizes in the machine's manual."
+PAPER_LENGTH = 168.0
+"""Longest a board is drawn on paper [mm]."""
 WORTH_KEEPING = 300.0
-"""A remainder this long is told [mm]."""
+WORTH_WIDTH = 38.0
+"""A remainder this long and this wide is told [mm]; a house rule: about 12 in by 1 1/2 in."""
+CHALK = (
+    "Chalk marks, all from the marked end at the heavy arrow; the marked edge is below. Crosscut: sections and their "
+    "length; rip: strips × width. Sizes of boards as measured; what is charged stands in brackets."
+)
+HEAD = 26.0
+"""What the words at the head and the caution at the foot of a sheet of boards take [mm]."""
 
 
 def board_scene(board: Board, plan: BoardPlan | None, lumber: LumberPlan, printing: Printing) -> Scene:
@@ -160,58 +170,149 @@ def _about(board: Board, printing: Printing) -> str:
 def board_blocks(board: Board, plan: BoardPlan, lumber: LumberPlan, printing: Printing) -> tuple[Block, ...]:
     """The sketch of one board and the list of what comes out of it, in the order of cutting."""
     scene = board_scene(board, plan, lumber, printing)
-    numbers = [
-        KeyNumber(label="long", value=printing.length(board.length), points=18.0),
-        KeyNumber(label="wide, marked end", value=printing.length(board.width), points=18.0),
-        KeyNumber(label="wide, far end", value=printing.length(board.far_width), points=18.0),
-        KeyNumber(label="thick", value=printing.length(board.thickness), points=18.0),
-    ]
-    if board.price is not None:
-        numbers.append(KeyNumber(label="price", value=printing.money(board.price), points=18.0))
+    kept = offcuts(board, plan)
+    words = ", ".join(printing.block(one.length, one.width) for one in kept)
+    left = [Paragraph(text=f"Left over, length × width: {words}.", small=True)] if kept else []
+    return (
+        Heading(text=f"Board {board.name}: {_sizes(board, printing)}"),
+        Paragraph(text=_bought(board, printing)),
+        Drawing(scene=scene, alt=scene.about),
+        _cuts(plan, lumber, printing),
+        *left,
+    )
+
+
+def _sizes(board: Board, printing: Printing) -> str:
+    """`124 long, 5 5/8 wide, 5 at the far end, 1 1/8 thick`."""
+    wide, far = printing.length(board.width), printing.length(board.far_width)
+    tapers = f", {far} at the far end" if wide != far else ""
+    return f"{printing.length(board.length)} long, {wide} wide{tapers}, {printing.length(board.thickness)} thick"
+
+
+def _bought(board: Board, printing: Printing) -> str:
+    """What was offered: wood, grade, price with the measure it is charged by, and the maker's own note."""
     sawn = f", {board.sawn} sawn" if board.sawn else ""
     grade = f", {board.grade}" if board.grade else ""
-    note = f" {board.note[:1].upper()}{board.note[1:]}." if board.note else ""
-    words = f"{printing.wood(board.species).capitalize()}{grade}{sawn}.{note}"
-    caption = "Chalk marks, all from the marked end at the heavy arrow; the marked edge is below. Letters: sections."
-    return (
-        KeyNumbers(numbers=tuple(numbers)),
-        Paragraph(text=words),
-        Drawing(scene=scene, caption=caption, alt=scene.about),
-        _cuts(plan, lumber, printing),
-        Caution(text=CARE),
-    )
+    cost = ""
+    if board.price is not None:
+        by = f" ({board.price_text})" if board.price_text else ""
+        cost = f"; {printing.money(board.price)}{by}"
+    note = f" Note: {board.note}." if board.note else ""
+    return f"{printing.wood(board.species).capitalize()}{grade}{sawn}{cost}.{note}"
 
 
 def _cuts(plan: BoardPlan, lumber: LumberPlan, printing: Printing) -> Table:
-    """Crosscut, rip, crosscut again: what each piece becomes."""
+    """Crosscut, rip, crosscut again: what each piece becomes. Neighbouring sections that are cut alike stand once."""
     rows: list[tuple[str, ...]] = []
-    groups: list[tuple[int, str]] = []
-    for index, section in enumerate(plan.sections):
-        start, end = printing.length(section.x), printing.length(section.x + section.length)
-        groups.append(
-            (len(rows), f"{letter(index)}  crosscut at {start} and {end}: {printing.length(section.length)} long")
-        )
+    for names, section in _sections(plan):
+        cut = f"{names}: {printing.length(section.length)}".replace(" ", NO_BREAK)
         for count, strip in _alike(section):
-            for place, laid in enumerate(strip.laid):
+            rip = f"{count} × {printing.length(strip.width)}".replace(" ", NO_BREAK)
+            for laid in strip.laid:
                 blank = lumber.blanks[laid.blank]
                 stave = f", {blank.stave}" if blank.stave else ""
-                rip = (
-                    f"{count} {'strips' if count > 1 else 'strip'}, {printing.length(strip.width)}"
-                    if place == 0
-                    else ""
-                )
-                size = printing.block(laid.length, laid.width)
                 number = str(printing.number_of(blank.kind))
-                rows.append((rip, number, f"{blank.label}{stave}", str(count), size, ""))
+                size = printing.block(laid.length, laid.width)
+                pieces = count * (names.count(",") + 1)
+                rows.append((cut, rip, number, f"{blank.label}{stave}", str(pieces), size, ""))
+                cut = rip = ""
     columns = (
-        Column(title="Rip", share=1.2),
-        Column(title="No.", share=0.5, number=True, key=True),
-        Column(title="Becomes", share=2.6),
-        Column(title="Pieces", share=0.5, number=True),
-        Column(title="Blank, length × width", share=1.6),
-        Column(title="Cut", share=0.4, ticks=1),
+        Column(title="Crosscut", share=1.3),
+        Column(title="Rip", share=0.9),
+        Column(title="No.", share=0.4, number=True),
+        Column(title="Becomes", share=2.2),
+        Column(title="Pieces", share=0.4, number=True),
+        Column(title="Blank", share=1.5),
+        Column(title="Cut", share=0.3, ticks=1),
     )
-    return Table(columns=columns, rows=tuple(rows), groups=tuple(groups))
+    return Table(columns=columns, rows=tuple(rows))
+
+
+def _sections(plan: BoardPlan) -> list[tuple[str, SectionCut]]:
+    """The letters of neighbouring sections that are cut alike, `A, B`, and the first of them."""
+    out: list[tuple[str, SectionCut]] = []
+    for index, section in enumerate(plan.sections):
+        if out and _pattern(out[-1][1]) == _pattern(section):
+            out[-1] = (f"{out[-1][0]}, {letter(index)}", out[-1][1])
+        else:
+            out.append((letter(index), section))
+    return out
+
+
+def _pattern(section: SectionCut) -> list[tuple[float, list[tuple[int, float]]]]:
+    """What is cut from a section: its length, the strips and their blanks, to a tenth of a millimetre."""
+    strips = [
+        (round(one.width, 1), [(laid.blank, round(laid.length, 1)) for laid in one.laid]) for one in section.strips
+    ]
+    return [(round(section.length, 1), []), *strips]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offcut:
+    """A piece of a board that nothing is made of: length along the board, width across it [mm]."""
+
+    length: float
+    width: float
+
+
+def offcuts(board: Board, plan: BoardPlan) -> tuple[Offcut, ...]:
+    """What is left of a board and is worth keeping, beyond the last crosscut and beside the strips; the largest first.
+
+    Defects are left out: a piece that holds one is not counted as usable.
+    """
+    found: list[tuple[float, float, float, float]] = []
+    reached = max((section.x + section.length for section in plan.sections), default=0.0)
+    found.append((reached, board.length, 0.0, min(board.width_at(reached), board.far_width)))
+    for section in plan.sections:
+        end = section.x + section.length
+        wide = min(board.width_at(section.x), board.width_at(end))
+        edges = [0.0, *(y for strip in section.strips for y in (strip.y, strip.y + strip.width)), wide]
+        found += [(section.x, end, low, high) for low, high in zip(edges[::2], edges[1::2], strict=True)]
+        for strip in section.strips:
+            used = max((laid.x + laid.length for laid in strip.laid), default=section.x)
+            found.append((used, end, strip.y, strip.y + strip.width))
+    kept = [
+        Offcut(length=x1 - x0, width=y1 - y0)
+        for x0, x1, y0, y1 in found
+        if x1 - x0 >= WORTH_KEEPING and y1 - y0 >= WORTH_WIDTH and not _holds_defect(board, (x0, x1, y0, y1))
+    ]
+    return tuple(sorted(kept, key=lambda one: (-one.length * one.width, -one.length)))
+
+
+def _holds_defect(board: Board, box: tuple[float, float, float, float]) -> bool:
+    return any(
+        one.start < box[1] and one.end > box[0] and one.low < box[3] and one.high > box[2] for one in board.defects
+    )
+
+
+def packed_boards(
+    lumber: LumberPlan, printing: Printing, space: tuple[float, float]
+) -> tuple[tuple[tuple[str, ...], tuple[Block, ...]], ...]:
+    """Sheets of boards, their names and blocks: as many on a sheet as its height [mm] has room for, in order but for
+    those that fill up a sheet."""
+    boards = {board.name: board for board in lumber.boards}
+    waiting = [
+        (plan.board, board_blocks(boards[plan.board], plan, lumber, printing))
+        for plan in sorted(lumber.plans, key=lambda one: printing.in_order(one.board))
+    ]
+    sheets: list[tuple[list[str], list[Block]]] = []
+    while waiting:
+        free = space[1] - HEAD
+        names: list[str] = []
+        held: list[Block] = []
+        left: list[tuple[str, tuple[Block, ...]]] = []
+        for name, blocks in waiting:
+            tall = sum(block_height(block, space[0]) for block in blocks)
+            if names and tall > free:
+                left.append((name, blocks))
+                continue
+            names.append(name)
+            held += blocks
+            free -= tall
+        sheets.append((names, held))
+        waiting = left
+    words = Paragraph(text=CHALK, small=True)
+    return tuple((tuple(names), (words, *blocks, Caution(text=CARE))) for names, blocks in sheets)
 
 
 def _alike(section: SectionCut) -> list[tuple[int, Strip]]:

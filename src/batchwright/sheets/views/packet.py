@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.model.piece import Kind, Part
-from batchwright.model.stock import Board, LumberPlan
+from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import (
@@ -27,9 +27,10 @@ from batchwright.sheets.scene.sheet import (
     Paragraph,
     Sheet,
     Table,
+    room,
 )
 from batchwright.sheets.scene.tiling import best_orientation
-from batchwright.sheets.views.boards import board_blocks
+from batchwright.sheets.views.boards import packed_boards
 from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, view_words, whole
 from batchwright.sheets.views.drawings import lies_across as view_across
 from batchwright.sheets.views.fixings import fixing_map
@@ -175,15 +176,13 @@ def _list_sheets(contents: Contents) -> list[Sheet]:
 
 
 def _board_sheets(contents: Contents) -> list[Sheet]:
-    lumber = contents.lumber
-    if lumber is None:
+    if contents.lumber is None:
         return []
-    boards: dict[str, Board] = {board.name: board for board in lumber.boards}
+    blank = _sheet(contents, "", "", ())
     sheets = []
-    for plan in sorted(lumber.plans, key=lambda one: Printing.in_order(one.board)):
-        blocks = board_blocks(boards[plan.board], plan, lumber, contents.printing)
-        sheet = _sheet(contents, f"board-{plan.board}", f"Board {plan.board}", blocks)
-        sheets.append(replace(sheet, orientation=Orientation.ACROSS))
+    for names, blocks in packed_boards(contents.lumber, contents.printing, room(blank)):
+        title = f"Board{'s' if len(names) > 1 else ''} {', '.join(names)}"
+        sheets.append(replace(blank, key=f"board-{', '.join(names)}", title=title, blocks=blocks))
     return sheets
 
 
