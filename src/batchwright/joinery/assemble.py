@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from batchwright.geometry.frame import Array, Frame, Vec3, vec3
+from batchwright.geometry.frame import Frame, Plane, vec3
 from batchwright.joinery.bench import Laid, end_of, is_curved, lay, outlines_of, shoulder_angles, shoulder_length
 from batchwright.joinery.cut import Cuts, at_cheek, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
-from batchwright.joinery.features import feature_of, housing_of, labelled
-from batchwright.joinery.fixed import Held
+from batchwright.joinery.features import Bored, LetIn, feature_of, housing_of, labelled
+from batchwright.joinery.fixed import Held, let_in_points, notch_of
 from batchwright.joinery.marks import Marks, words_in_place
 from batchwright.joinery.plan import Plan
 from batchwright.joinery.standing import Standing
@@ -26,9 +26,8 @@ class PartCuts:
     """What all joints and fixings do to one part (world): filled while joints are written out."""
 
     cuts: list[Cuts] = field(default_factory=list)
-    features: list[tuple[FeatureKind, Tool, JointId]] = field(default_factory=list)
-    housings: list[tuple[Array, Vec3, JointId]] = field(default_factory=list)
-    """Corners of the wood another part takes out (world), the way it opens, and the fixing."""
+    features: list[Bored] = field(default_factory=list)
+    housings: list[LetIn] = field(default_factory=list)
 
 
 def joint_of(plan: Plan, end: End) -> Joint:
@@ -70,31 +69,48 @@ def cuts_of(plans: Sequence[Plan]) -> dict[PartId, PartCuts]:
         on_a, on_b = on_tenoned(plan), on_mortised(plan)
         a.cuts.append(on_a)
         b.cuts.append(on_b)
+        shoulder = plan.site.contact.plane
         for tenon, mortise in plan.made:
-            for number, tool in enumerate(mortise_tools(plan, tenon, mortise)):
-                kind = FeatureKind.MORTISE if number == 0 else FeatureKind.HAUNCH
-                b.features.append((kind, tool, plan.id))
+            b.features += _bored(plan.id, FeatureKind.MORTISE, mortise_tools(plan, tenon, mortise))
             if plan.site.statement.kind is JointKind.TENON:
-                for number, tool in enumerate(tenon_tools(plan, tenon)):
-                    kind = FeatureKind.TENON if number == 0 else FeatureKind.HAUNCH
-                    a.features.append((kind, tool, plan.id))
+                a.features += _bored(plan.id, FeatureKind.TENON, tenon_tools(plan, tenon), shoulder)
         if plan.site.statement.kind is not JointKind.TENON:
-            a.features += [(FeatureKind.MORTISE, tool, plan.id) for tool in on_a.cuts]
+            own = [Bored(kind=FeatureKind.MORTISE, tool=tool, joint=plan.id, on=shoulder) for tool in on_a.cuts]
+            a.features += own
         else:
-            a.features += [(FeatureKind.PEG_HOLE, at_cheek(plan, tool), plan.id) for tool in on_a.cuts]
-        b.features += [(FeatureKind.PEG_HOLE, tool, plan.id) for tool in on_b.cuts[len(on_b.cuts) - len(plan.pegs) :]]
+            a.features += [_cheek_hole(plan, tool) for tool in on_a.cuts]
+        pegs = on_b.cuts[len(on_b.cuts) - len(plan.pegs) :]
+        b.features += [Bored(kind=FeatureKind.PEG_HOLE, tool=tool, joint=plan.id) for tool in pegs]
     return found
+
+
+def _bored(joint: JointId, kind: FeatureKind, tools: Sequence[Tool], on: Plane | None = None) -> list[Bored]:
+    """The bar of a tenon or mortise, and after it that of its haunch."""
+    return [
+        Bored(kind=FeatureKind.HAUNCH if number else kind, tool=tool, joint=joint, on=on)
+        for number, tool in enumerate(tools)
+    ]
+
+
+def _cheek_hole(plan: Plan, tool: Tool) -> Bored:
+    """A peg's hole as it is set out on the tenon's near cheek."""
+    hole = at_cheek(plan, tool)
+    out = vec3([-value for value in hole.frame.z])
+    return Bored(kind=FeatureKind.PEG_HOLE, tool=hole, joint=plan.id, on=Plane(hole.frame.origin, out))
 
 
 def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, held: Held) -> None:
     """Enter what a fixing cuts on a part."""
     mine = found.setdefault(part, PartCuts())
     mine.cuts.append(cuts)
-    mine.features += [(FeatureKind.HOUSING, tool, held.id) for tool in cuts.cuts]
+    for tool in cuts.cuts:
+        points, opens = notch_of(held, tool)
+        mine.housings.append(LetIn(points=points, opens=opens, joint=held.id))
     if cuts.bodies and held.common is not None:
         low, high = held.a.solid.bounds
-        middle = (held.common.min(axis=0) + held.common.max(axis=0)) / 2.0
-        mine.housings.append((held.common, vec3((low + high) / 2.0 - middle), held.id))
+        points = let_in_points(held)
+        middle = (points.min(axis=0) + points.max(axis=0)) / 2.0
+        mine.housings.append(LetIn(points=points, opens=vec3((low + high) / 2.0 - middle), joint=held.id))
 
 
 def add_holes(found: dict[PartId, PartCuts], fixing: Fixing, hole: tuple[float, float]) -> None:
@@ -104,7 +120,7 @@ def add_holes(found: dict[PartId, PartCuts], fixing: Fixing, hole: tuple[float, 
         x, y = across(point.direction)
         frame = Frame(point.point, vec3(x), vec3(y), point.direction)
         tool = Tool(frame=frame, width=hole[0], thickness=hole[0], start=0.0, end=hole[1], section=Section.ROUND)
-        mine.features.append((FeatureKind.HOLE, tool, fixing.id))
+        mine.features.append(Bored(kind=FeatureKind.HOLE, tool=tool, joint=fixing.id))
 
 
 def recipe_of(standing: Standing, cuts: PartCuts | None) -> Recipe:
@@ -156,7 +172,7 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
             body_length=laid.body[1] - laid.body[0],
             outline=flat,
             edge_outline=edge,
-            features=_features(finished.cuts, laid),
+            features=_features(finished, laid),
             recipe=finished.recipe,
             volume=solid.volume,
             curved=curved,
@@ -166,12 +182,12 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
     )
 
 
-def _features(cuts: PartCuts | None, laid: Laid) -> tuple[Feature, ...]:
+def _features(finished: Finished, laid: Laid) -> tuple[Feature, ...]:
+    cuts = finished.cuts
     if cuts is None:
         return ()
-    found = [feature_of(kind, tool, joint, laid) for kind, tool, joint in cuts.features]
-    found += [housing_of(points, way, joint, laid) for points, way, joint in cuts.housings]
-    return labelled(found)
+    found = [feature_of(bored, laid, finished.standing.solid) for bored in cuts.features]
+    return labelled(found + [housing_of(let_in, laid) for let_in in cuts.housings])
 
 
 def joint_on_bench(joint: Joint, laid: Laid) -> Joint:

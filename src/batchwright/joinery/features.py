@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from batchwright.geometry.frame import Array, Frame, Vec3, cross, vec3
+from batchwright.geometry.frame import Array, Frame, Plane, Vec3, cross, vec3
 from batchwright.joinery.bench import Laid
+from batchwright.joinery.setout import Face, set_out, set_out_points, struck_face
 from batchwright.model.piece import Feature, FeatureKind, JointId
 from batchwright.model.shape import Tool
+from batchwright.solids.solid import Solid
 
 FACES = (("reference end", "far end"), ("face edge", "far edge"), ("face side", "back"))
 
@@ -22,37 +24,68 @@ def face_towards(way: Vec3) -> str:
     return FACES[axis][0] if way[axis] < 0.0 else FACES[axis][1]
 
 
-def tilts(way: Vec3) -> tuple[float, float]:
-    """Tilt of a direction from square to the face it enters: along the part, and across it [rad]."""
-    axis = max(range(3), key=lambda i: round(abs(way[i]), 9))
+def tilts(way: Vec3, axis: int | None = None) -> tuple[float, float]:
+    """Tilt of a direction from square to the face it enters: along the part, and across it [rad].
+
+    `axis` is the bench axis square to the face; without it, the one the direction goes along most.
+    """
+    if axis is None:
+        axis = max(range(3), key=lambda i: round(abs(way[i]), 9))
     others = [i for i in range(3) if i != axis]
     return (math.atan2(way[others[0]], abs(way[axis])), math.atan2(way[others[1]], abs(way[axis])))
 
 
-def feature_of(kind: FeatureKind, tool: Tool, joint: JointId, laid: Laid) -> Feature:
-    """One bar cut or left on a part. `tool` is in world coordinates; its mouth is where its z is zero."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bored:
+    """One bar cut or left on a part (world): its mouth is where its z is zero. `on` is the plane it is set out on; None
+    leaves it to the part's own face, where the bar's middle line goes in."""
+
+    kind: FeatureKind
+    tool: Tool
+    joint: JointId
+    on: Plane | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetIn:
+    """Corners of the wood another part takes out of one (world), the way it opens, and the fixing."""
+
+    points: Array
+    opens: Vec3
+    joint: JointId
+
+
+def feature_of(bored: Bored, laid: Laid, shaped: Solid) -> Feature:
+    """One bar cut or left on a part. `shaped` is the part in the world, before joints."""
+    tool, kind = bored.tool, bored.kind
     frame = tool.frame.seen_from(laid.frame)
     own = replace(tool, frame=frame)
     mouth = _mouth(own)
-    out = kind in (FeatureKind.TENON, FeatureKind.HAUNCH) and tool.start < 0.0
+    out = kind in (FeatureKind.TENON, FeatureKind.HAUNCH) and tool.start < 0.0 and bored.on is not None
     looks = frame.z if out else (-frame.z[0], -frame.z[1], -frame.z[2])
-    return Feature(
+    struck = struck_face(shaped, tool) if bored.on is None else None
+    if struck is not None:
+        looks = laid.frame.turn_back(struck.normal)
+    axis = Face(plane=Plane((0.0, 0.0, 0.0), looks)).axis
+    feature = Feature(
         kind=kind,
-        joint=joint,
+        joint=bored.joint,
         face=face_towards(looks),
         box=(vec3(mouth.min(axis=0)), vec3(mouth.max(axis=0))),
         frame=frame,
         depth=tool.end,
-        angles=tilts(frame.z),
+        angles=tilts(frame.z, axis),
         tool=own,
     )
+    plane = bored.on or struck or Plane(tool.frame.origin, tool.frame.z)
+    return set_out(feature, laid.frame.plane_to_local(plane))
 
 
-def housing_of(points: Array, opens: Vec3, joint: JointId, laid: Laid) -> Feature:
-    """Where another part is let into this one: corners of the shared wood and the way it opens, both in the world."""
-    local = laid.frame.many_to_local(points)
+def housing_of(let_in: LetIn, laid: Laid) -> Feature:
+    """Where another part is let into this one."""
+    local = laid.frame.many_to_local(let_in.points)
     low, high = local.min(axis=0), local.max(axis=0)
-    way = laid.frame.turn_back(opens)
+    way = laid.frame.turn_back(let_in.opens)
     sizes = (laid.length, laid.width, laid.thickness)
     at_face = [(0.0 if way[i] < 0.0 else sizes[i]) for i in range(3)]
     touching = [i for i in range(3) if abs((low[i] if way[i] < 0.0 else high[i]) - at_face[i]) < 0.1]
@@ -61,17 +94,18 @@ def housing_of(points: Array, opens: Vec3, joint: JointId, laid: Laid) -> Featur
     into[axis] = 1.0 if way[axis] < 0.0 else -1.0
     middle = (low + high) / 2.0
     middle[axis] = low[axis] if way[axis] < 0.0 else high[axis]
-    depth = float(high[axis] - low[axis])
     x = (1.0, 0.0, 0.0) if axis != 0 else (0.0, 1.0, 0.0)
     z = vec3(into)
-    return Feature(
+    out = (-z[0], -z[1], -z[2])
+    feature = Feature(
         kind=FeatureKind.HOUSING,
-        joint=joint,
-        face=face_towards((-z[0], -z[1], -z[2])),
+        joint=let_in.joint,
+        face=face_towards(out),
         box=(vec3(low), vec3(high)),
         frame=Frame(vec3(middle), x, cross(z, x), z),
-        depth=depth,
+        depth=float(high[axis] - low[axis]),
     )
+    return set_out_points(feature, local, Plane(vec3(middle), out))
 
 
 def _mouth(tool: Tool) -> np.ndarray:

@@ -14,7 +14,7 @@ from batchwright.joinery.cut import Cuts
 from batchwright.joinery.gaps import nothing_met
 from batchwright.joinery.plan import Bench
 from batchwright.joinery.sites import TOUCH, ask_at
-from batchwright.joinery.standing import Standing
+from batchwright.joinery.standing import Standing, section_axes, thick_across
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointAsk, JointKind, JointStatement, PartId
 from batchwright.model.piece import JointId
@@ -158,29 +158,47 @@ def _not_expected(statement: JointStatement, count: int) -> list[Fault]:
 def held_cuts(held: Held, bench: Bench) -> list[tuple[PartId, Cuts]]:
     """What a pair's joint cuts, by part (world)."""
     kind = held.statement.kind
-    if kind is JointKind.HOUSING:
-        return [(held.b.part.id, Cuts(bodies=(_body(held.a),)))]
-    if kind is JointKind.GROOVE:
-        return [(held.b.part.id, Cuts(bodies=_groove(held)))]
+    if kind in (JointKind.HOUSING, JointKind.GROOVE):
+        return [(held.b.part.id, Cuts(bodies=tuple(_body(held.a, move) for move in _moves(held))))]
     if kind is JointKind.HALVING:
         return _halving(held, bench)
     return []
 
 
-def _body(part: Standing) -> BodyCut:
-    return BodyCut(shape=part.part.shape, frame=part.part.frame)
+def let_in_points(held: Held) -> Array:
+    """Corners of the wood that the held part takes out of the other, with the room it has to move (world)."""
+    assert held.common is not None
+    return np.vstack([held.common + np.array(move) for move in _moves(held)])
 
 
-def _groove(held: Held) -> tuple[BodyCut, ...]:
-    """The panel's shape, and again as much further in as it is to be loose."""
+def notch_of(held: Held, tool: Tool) -> tuple[Array, Vec3]:
+    """Corners of a halving's notch, and the way it opens (world)."""
+    assert held.common is not None
+    local, half = tool.frame.many_to_local(held.common), tool.thickness / 2.0
+    up = bool(local[:, 1].min() < -half - 1e-6)
+    local[:, 1] = np.clip(local[:, 1], -half, half)
+    way = tool.frame.y
+    return tool.frame.many_to_world(local), way if up else (-way[0], -way[1], -way[2])
+
+
+def _body(part: Standing, move: Vec3) -> BodyCut:
+    frame = part.part.frame
+    moved = Frame(plus(frame.origin, move), frame.x, frame.y, frame.z)
+    return BodyCut(shape=part.part.shape, frame=moved)
+
+
+def _moves(held: Held) -> tuple[Vec3, ...]:
+    """Where the held part's shape is cut out: a housing half its looseness to either side, across the grain; a groove
+    as drawn, and as much further in as the panel is to be loose."""
     loose = 0.0 if isinstance(held.ask.loose, Missing) else held.ask.loose
-    first = _body(held.a)
-    if loose <= 0.0:
-        return (first,)
-    way = _into(held)
-    frame = first.frame
-    moved = Frame(plus(frame.origin, way, loose), frame.x, frame.y, frame.z)
-    return (first, BodyCut(shape=first.shape, frame=moved))
+    if loose <= 0.0 or held.statement.kind not in (JointKind.HOUSING, JointKind.GROOVE):
+        return ((0.0, 0.0, 0.0),)
+    if held.statement.kind is JointKind.GROOVE:
+        way = _into(held)
+        return ((0.0, 0.0, 0.0), (way[0] * loose, way[1] * loose, way[2] * loose))
+    wide = max(section_axes(held.a, held.a.grain), key=lambda axis: thick_across(held.a, axis))
+    x, y, z = (value * loose / 2.0 for value in wide)
+    return ((-x, -y, -z), (x, y, z))
 
 
 def _into(held: Held) -> Vec3:

@@ -198,6 +198,29 @@ class Feature:
     label: str = ""
     tool: Tool | None = None
     """The exact bar cut or left, in bench coordinates."""
+    centre: Vec3 = (0.0, 0.0, 0.0)
+    """Where its middle line meets the face it is cut in, a curved one too; of a tenon, the shoulder."""
+    ends: tuple[Vec3, Vec3] = ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0))
+    """Both ends of the mouth's centre line on that face, the one nearer the reference end first (on an end: nearer the
+    face edge); a round hole's are its centre."""
+    length: float = 0.0
+    """Of the mouth on that face, along its centre line; a round hole's diameter [mm]."""
+    width: float = 0.0
+    """Of the mouth on that face, square to its centre line; a round hole's diameter [mm]."""
+    turn: float = 0.0
+    """Angle of the centre line, in the face, to x along the grain, or on an end to y square across, more than -pi/2 and
+    up to pi/2 [rad]; positive when the second end lies further into the wood along the face's other axis."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShoulderLine:
+    """From shoulder to shoulder along a named line of a part: `middle`, or an arris as `face edge, face side` or `far
+    edge, back`. Straight from where the one shoulder meets the line to where the other does, in bench coordinates."""
+
+    name: str
+    length: float
+    start: Vec3
+    end: Vec3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -231,6 +254,11 @@ class Part:
     curved: bool
     marks_note: tuple[tuple[str, str], ...] = ()
     """(reference end | face side | face edge, where that is in the piece, in words)."""
+    edge_bevels: Vec2 = (0.0, 0.0)
+    """How far the face edge and the far edge are from square to the face side [rad]; positive: the corner at the face
+    side is sharp, the wood's angle there 90 degrees less the bevel."""
+    shoulder_lines: tuple[ShoulderLine, ...] = ()
+    """Between shoulders along the middle and the arrises; empty where an end has no shoulder."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from batchwright.model.draft import DraftPart, PartId
 from batchwright.model.piece import Part
 from batchwright.model.shape import PlaneCut, Prism, Shape
 from batchwright.solids.build import Quality, shape_solid
-from joinery_blocks import INCH, box, complete, piece, stick
+from joinery_blocks import INCH, complete, piece, stick
 from piece_files import example_files, jointed
 
 
