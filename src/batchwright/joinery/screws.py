@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -166,7 +166,7 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
     return done
 
 
-def _screw(held: Held, code: str, grade: Grade, what: str, why: str, mend: str = "") -> Finding:
+def _screw(held: Held, code: str, grade: Grade, what: str, why: str) -> Finding:
     mends = {
         "screws-in-narrow-part": "`per crossing: 1`",
         "screw-in-end-grain": "turn the part, or screw from the other side",
@@ -177,7 +177,7 @@ def _screw(held: Held, code: str, grade: Grade, what: str, why: str, mend: str =
         grade=grade,
         what=what,
         why=why,
-        mend=mend or mends[code],
+        mend=mends.get(code, ""),
         source=cite("JR36") if code == "screw-too-short" else PLAIN,
         about=(held.id, held.a.part.id, held.b.part.id),
         place=place_of(held.statement, "size"),
@@ -201,13 +201,15 @@ def _edges(
     done.measures.append(Measure(name="screw to the edge", value=edges, source=PLAIN))
     if ends < limit:
         done.findings.append(
-            _screw(
-                held,
-                "screw-near-end",
-                Grade.NEAR,
-                f"a screw of {held.id} stands {say(ends, bench.units)} from the end of {held.a.part.id}",
-                f"{END_DIAMETERS:.0f} diameters, {say(limit, bench.units)}, keep it from splitting",
-                _further_in(held, limit - ends, ends, bench),
+            replace(
+                _screw(
+                    held,
+                    "screw-near-end",
+                    Grade.NEAR,
+                    f"a screw of {held.id} stands {say(ends, bench.units)} from the end of {held.a.part.id}",
+                    f"{END_DIAMETERS:.0f} diameters, {say(limit, bench.units)}, keep it from splitting",
+                ),
+                mend=_further_in(held, limit - ends, ends, bench),
             )
         )
 
@@ -226,13 +228,15 @@ def _thread(
     )
     if held_in < THREADS * thick:
         checked.findings.append(
-            _screw(
-                held,
-                "screw-too-short",
-                Grade.NEAR if held_in >= HOLD * thick else Grade.FAILS,
-                f"the screws of {held.id} hold {say(max(held_in, 0.0), bench.units)} in {held.b.part.id}",
-                f"six diameters are {say(THREADS * thick, bench.units)} (JR36)",
-                _longer_screw(held, (thick, wood, there), bench),
+            replace(
+                _screw(
+                    held,
+                    "screw-too-short",
+                    Grade.NEAR if held_in >= HOLD * thick else Grade.FAILS,
+                    f"the screws of {held.id} hold {say(max(held_in, 0.0), bench.units)} in {held.b.part.id}",
+                    f"six diameters are {say(THREADS * thick, bench.units)} (JR36)",
+                ),
+                mend=_longer_screw(held, (thick, wood, there), bench),
             )
         )
     if there > 0.0 and held_in > there:
