@@ -176,7 +176,7 @@ def run() -> None:
     """Run the command named in the arguments. A fault of our own is told in words; BATCHWRIGHT_DEBUG=1 shows more."""
     as_json = "--json" in sys.argv[1:]
     try:
-        code = APP(standalone_mode=False)
+        code = APP(standalone_mode=False, prog_name="batchwright")
     except (KeyboardInterrupt, BrokenPipeError, typer.Abort):
         _let_go_of_the_pipe()
         raise SystemExit(INTERRUPTED) from None
