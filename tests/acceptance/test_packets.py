@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import math
+import re
 import xml.etree.ElementTree as ElementTree
 from collections.abc import Iterator
 from pathlib import Path
@@ -139,6 +140,17 @@ def test_lumber_is_verified_and_keeps_its_bound(packet: Planned) -> None:
     ]
     wanted = sum(blank["count"] for blank in lumber["blanks"])
     assert len(laid) + sum(short["count"] for short in lumber["short"]) == wanted
+
+
+def test_bug_what_a_maker_reads_has_no_names_of_the_program(packet: Planned) -> None:
+    """Woods stood in the lists by their keys, with a bar for a space."""
+    texts = {path.name: path.read_text("utf-8-sig") for path in packet.out.glob("*.csv")}
+    texts["packet.pdf"] = "\n".join(page.extract_text() for page in PdfReader(packet.out / "packet.pdf").pages)
+    texts |= {path.name: "".join(ElementTree.parse(path).getroot().itertext()) for path in packet.out.rglob("*.svg")}
+    texts["findings"] = "\n".join(f"{one['what']} {one['why']} {one['mend']}" for one in packet.said.json["findings"])
+    for name, text in texts.items():
+        found = re.findall(r"\b[A-Za-z]+_[A-Za-z_]+\b|\bNone\b|\bnan\b|\b[A-Z]+\.[A-Z_]+\b|<[a-z ]+ object", text)
+        assert not found, (name, found)
 
 
 def test_findings_of_the_answer_are_those_of_plan_json(packet: Planned) -> None:

@@ -8,6 +8,8 @@ from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
 from batchwright.app.record import plan_as_json
 from batchwright.base.length import Unit
+from batchwright.handbook.adhesives import adhesive_named
+from batchwright.handbook.finishes import finish_named
 from batchwright.model.piece import KindId
 from batchwright.sheets.render.csv_text import render_csv
 from batchwright.sheets.render.dxf import DxfForm, render_dxf
@@ -56,7 +58,24 @@ def contents_of(planned: Planned, made: Made | None = None) -> Contents:
         revision=planned.design_hash[:REVISION_LETTERS],
         date=planned.made.date().isoformat(),
         paper=planned.job.paper,
+        said=_said(planned),
     )
+
+
+def _said(planned: Planned) -> tuple[tuple[str, str], ...]:
+    """What the job says besides the piece, for the cover; nothing where it does not say."""
+    job = planned.job
+    moisture = "" if job.moisture_now is None else f"{job.moisture_now:.1%} moisture".replace(".0%", "%")
+    said = (
+        ("glue", adhesive_named(job.glue).name.split(" (")[0] if job.glue else ""),
+        ("finish", finish_named(job.finish).name if job.finish else ""),
+        ("place", job.where),
+        ("wood now", moisture.replace("%", " %")),
+        ("due", job.due),
+        ("shop", planned.shop.name),
+        ("note", job.note),
+    )
+    return tuple((word, value) for word, value in said if value)
 
 
 def packet_files(planned: Planned, progress: Progress = silent) -> dict[str, bytes]:

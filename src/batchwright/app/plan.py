@@ -14,6 +14,7 @@ from batchwright.app.progress import Progress, silent
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, has_errors, in_file_order
 from batchwright.base.finding import Finding, Grade
+from batchwright.handbook.species import find_species
 from batchwright.joinery.complete import complete_piece
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job
@@ -116,7 +117,8 @@ def _by_the_job(loaded: Loaded) -> tuple[Loaded, tuple[Finding, ...]]:
     job, draft = loaded.job, loaded.draft
     findings: list[Finding] = []
     if job.wood and job.wood != draft.wood:
-        findings.append(_differs(job, f"the piece is drawn in {draft.wood}, the job makes it in {job.wood}"))
+        both = f"the piece is drawn in {_wood(draft.wood)}, the job makes it in {_wood(job.wood)}"
+        findings.append(_differs(job, both))
         draft = _in_wood(draft, job.wood)
     if job.outdoors is not None and job.outdoors != draft.outdoors:
         place = "outdoors" if job.outdoors else "indoors"
@@ -128,6 +130,12 @@ def _by_the_job(loaded: Loaded) -> tuple[Loaded, tuple[Finding, ...]]:
 def _in_wood(draft: DraftPiece, wood: str) -> DraftPiece:
     parts = tuple(replace(part, wood=wood) if part.wood == draft.wood else part for part in draft.parts)
     return replace(draft, wood=wood, parts=parts)
+
+
+def _wood(key: str) -> str:
+    """The name of a wood, as a maker says it."""
+    named = find_species(key)
+    return key if named is None else named.name.lower()
 
 
 def _differs(job: Job, what: str) -> Finding:

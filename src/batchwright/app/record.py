@@ -114,6 +114,11 @@ def _part(part: Part, piece: Piece) -> Plain:
         "curved": part.curved,
         "bench_frame": _frame(part.bench),
         "marks": dict(part.marks_note),
+        "edge_bevels": [_deg(bevel) for bevel in part.edge_bevels],
+        "shoulder_lines": [
+            {"name": line.name, "length": _mm(line.length), "from": _point(line.start), "to": _point(line.end)}
+            for line in part.shoulder_lines
+        ],
         "features": [_feature(feature) for feature in part.features],
     }
 
@@ -129,6 +134,11 @@ def _feature(feature: Feature) -> Plain:
         "depth": _mm(feature.depth),
         "angles": [_deg(angle) for angle in feature.angles],
         "label": feature.label,
+        "centre": _point(feature.centre),
+        "ends": [_point(end) for end in feature.ends],
+        "length": _mm(feature.length),
+        "width": _mm(feature.width),
+        "turn": _deg(feature.turn),
     }
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList, Hardware
-from batchwright.sheets.views.printing import BOARD_FOOT, Printing
+from batchwright.sheets.views.printing import BOARD_FOOT, Printing, wood_name
 
 Rows = tuple[tuple[str, ...], ...]
 
@@ -51,7 +51,7 @@ def cutting_rows(cutting: CuttingList, printing: Printing) -> Rows:
                 str(printing.number_of(row.kind)),
                 row.label,
                 row.hand.value,
-                row.species,
+                wood_name(row.species),
                 str(row.each),
                 str(row.copies),
                 str(row.spares),
@@ -77,7 +77,7 @@ def buying_rows(cutting: CuttingList, lumber: LumberPlan | None) -> Rows:
     """Lumber by thickness family in board feet, boards to take, hardware."""
     rows: list[tuple[str, ...]] = [
         (
-            f"{family.species} {family.quarters}",
+            f"{wood_name(family.species)} {family.quarters}",
             f"{family.net_volume / BOARD_FOOT:.2f}",
             f"{family.rough_volume / BOARD_FOOT:.2f}",
             f"{family.buy_volume / family.net_volume:.3f}",

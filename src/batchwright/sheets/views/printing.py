@@ -19,6 +19,11 @@ SQUARE = math.radians(0.05)
 """Less lean than this prints as square [rad]."""
 
 
+def wood_name(key: str) -> str:
+    """A wood's common name, in running text."""
+    return named.name.lower() if (named := find_species(key)) else key
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printing:
     """The house of one packet's numbers. `numbers` and `totals` are by kind, the same on every sheet."""
@@ -95,7 +100,7 @@ class Printing:
 
     def wood(self, key: str) -> str:
         """The wood's common name, in running text."""
-        return named.name.lower() if (named := find_species(key)) else key
+        return wood_name(key)
 
     def hardware(self, one: Hardware) -> str:
         """A thing to buy with its diameter, if it has one."""
