@@ -288,7 +288,7 @@ def _priced(board: Board, row: Row, per: str) -> Board:
         volume = width * board.length * board.thickness * 1e-9
         return replace(board, price=amount * volume, price_text=f"{text} per m3, {volume:.4f} m3")
     feet = charged_feet(board)
-    return replace(board, price=amount * feet, price_text=f"{text} per bf, {feet:g} bf")
+    return replace(board, price=amount * feet, price_text=f"{text} per bf, {feet:g} bf", charged_feet=feet)
 
 
 def charged_feet(board: Board) -> float:

@@ -36,6 +36,8 @@ class Board:
     price: float | None = None
     """Of the whole board."""
     price_text: str = ""
+    charged_feet: float = 0.0
+    """Board feet by the tally that its price goes by; 0 where it is not sold so."""
     sawn: str = ""
     moisture: float | None = None
     note: str = ""

@@ -9,7 +9,7 @@ from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import BODY, SMALL, Weight
 from batchwright.sheets.scene.sheet import Block, Caution, Drawing, Heading, Paragraph, Table
 
-ROW, LINE, TABLE_HEAD = 7.5, 5.6, 9.0
+ROW, LINE, TABLE_HEAD = 7.2, 5.6, 9.0
 """A row of a table with a box to tick, each further line of it, and a head of one line with the space round it [mm]."""
 CELL = 3.6
 """Clear paper in a cell, both sides [mm]."""

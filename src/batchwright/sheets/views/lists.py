@@ -7,16 +7,20 @@ from collections import defaultdict
 from batchwright.base.finding import Finding, Grade
 from batchwright.model.draft import SizeKind, SizeValue
 from batchwright.model.piece import KindId
-from batchwright.model.stock import LumberPlan
+from batchwright.model.stock import Board, LumberPlan
 from batchwright.model.work import CuttingList, CuttingRow, Family, MachinePass
 from batchwright.sheets.scene.sheet import Beside, Block, Caution, Column, Heading, Paragraph, Table
+from batchwright.sheets.views.heights import ROW
 from batchwright.sheets.views.printing import Printing
 
 MANY_SIZES = 11
 """More sizes than this stand in two columns, without their notes."""
+ONE_COLUMN, HALF, KEY_ROW = 185.0, 16, 8.5
+"""What the rows of a machine's list may take on an upright sheet [mm]; how many stand in each half of one that lies
+across; the height of a row with a setting [mm]."""
 MACHINE_CAUTION = (
-    "Short, thin and narrow stock is dangerous at the jointer, planer and saw: keep to the least sizes in your "
-    "machine's own manual, gang short parts, and use push blocks and guards."
+    "Short, thin, narrow stock is dangerous at jointer, planer and saw: keep to the least sizes in the machine's own "
+    "manual, gang short parts, use push blocks and guards."
 )
 
 
@@ -93,7 +97,7 @@ def machine_sheets(cutting: CuttingList, printing: Printing) -> tuple[tuple[str,
             machine.machine,
             (
                 Paragraph(text=f"{machine.note[:1].upper()}{machine.note[1:]}."),
-                _machine_table(machine, rows_of, numbers, printing),
+                *_machine_tables(machine, rows_of, numbers, printing),
                 Caution(text=MACHINE_CAUTION),
             ),
         )
@@ -101,28 +105,52 @@ def machine_sheets(cutting: CuttingList, printing: Printing) -> tuple[tuple[str,
     )
 
 
-def _machine_table(
+def _machine_tables(
     machine: MachinePass, rows_of: dict[KindId, CuttingRow], numbers: dict[KindId, int], printing: Printing
-) -> Table:
-    rows = []
+) -> tuple[Block, ...]:
+    """One table; in two columns side by side, parted between settings, where one would run over the sheet."""
+    rows: list[tuple[str, ...]] = []
     for setting, kinds in machine.groups:
-        stock, value = setting.split("|")
-        for index, kind in enumerate(kinds):
-            row = rows_of[kind]
-            boxes = row.total * (row.pieces if machine.before_gluing else 1)
-            label = f"{row.label}, boards to be glued up" if machine.before_gluing and row.pieces > 1 else row.label
-            shown = printing.length(float(value)) if index == 0 else ""
-            from_stock = stock if index == 0 else ""
-            rows.append((shown, from_stock, str(numbers[kind]), label, str(boxes), ""))
+        rows += _machine_rows(machine, setting, [rows_of[kind] for kind in kinds], numbers, printing)
+    settings = len(machine.groups)
+    if settings * KEY_ROW + (len(rows) - settings) * ROW <= ONE_COLUMN or len(rows) > 2 * HALF:
+        return (_machine_table(rows),)
+    half = (len(rows) + 1) // 2
+    left, right = rows[:half], rows[half:]
+    if not right[0][0]:
+        last = next(row for row in reversed(left) if row[0])
+        right[0] = (*last[:2], *right[0][2:])
+    return (Beside(left=(_machine_table(left),), right=(_machine_table(right),)),)
+
+
+def _machine_rows(
+    machine: MachinePass, setting: str, kinds: list[CuttingRow], numbers: dict[KindId, int], printing: Printing
+) -> list[tuple[str, ...]]:
+    stock, value = setting.split("|")
+    rows: list[tuple[str, ...]] = []
+    for index, row in enumerate(kinds):
+        boxes = row.total * (row.pieces if machine.before_gluing else 1)
+        label = f"{row.label}, boards to be glued up" if machine.before_gluing and row.pieces > 1 else row.label
+        shown = printing.length(float(value)) if index == 0 else ""
+        from_stock = stock if index == 0 else ""
+        rows.append((shown, from_stock, str(numbers[row.kind]), label, str(boxes), ""))
+    return rows
+
+
+def _machine_table(rows: list[tuple[str, ...]]) -> Table:
     columns = (
         Column(title="Set to", share=0.8, number=True, key=True),
         Column(title="Stock", share=0.6),
         Column(title="No.", share=0.4, number=True),
         Column(title="Part", share=2.6),
-        Column(title="Pieces", share=0.6, number=True),
-        Column(title="Done", share=0.4, ticks=1),
+        Column(title="Make", share=0.6, number=True),
+        Column(title="", share=0.4, ticks=1),
     )
-    return Table(columns=columns, rows=tuple(rows))
+    shown = [index for index in range(len(columns)) if index != 1 or any(row[1] for row in rows)]
+    return Table(
+        columns=tuple(columns[index] for index in shown),
+        rows=tuple(tuple(row[index] for index in shown) for row in rows),
+    )
 
 
 def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Printing) -> tuple[Block, ...]:
@@ -200,19 +228,29 @@ def _board_words(lumber: LumberPlan, printing: Printing) -> tuple[Block, ...]:
     used = {plan.board for plan in lumber.plans}
     boards = [board for board in lumber.boards if board.name in used]
     volume = sum(board.area * board.thickness for board in boards)
-    left = [board.name for board in lumber.boards if board.name not in used]
+    left = [board for board in lumber.boards if board.name not in used]
     cost = "" if lumber.cost is None else f" for {printing.money(lumber.cost)}"
+    charged = sum(board.charged_feet for board in boards)
+    tally = f" as measured, {charged:g} bf as charged by the tally" if charged else ""
     gap = "" if lumber.gap is None else f"; no layout can use less than {1.0 / (1.0 + lumber.gap):.0%} of that"
     blocks: list[Block] = [
-        Paragraph(text=f"Take {len(used)} of {len(lumber.boards)} boards, {printing.volume(volume)}{cost}{gap}."),
-        Paragraph(text=f"Take: {', '.join(sorted(used, key=printing.in_order)) or 'none'}."),
-        Paragraph(text=f"Leave: {', '.join(sorted(left, key=printing.in_order)) or 'none'}."),
+        Paragraph(
+            text=f"Take {len(used)} of {len(lumber.boards)} boards, {printing.volume(volume)}{tally}{cost}{gap}."
+        ),
+        Paragraph(text=f"Take: {_board_names(boards, printing)}."),
+        Paragraph(text=f"Leave: {_board_names(left, printing)}."),
     ]
     blocks += [
         Caution(text=f"Not covered: {short.count} of {lumber.blanks[short.blank].label}: {short.why}")
         for short in lumber.short
     ]
     return tuple(blocks)
+
+
+def _board_names(boards: list[Board], printing: Printing) -> str:
+    """`A1, A2 (straight grain), A5`: each with the note that came with it."""
+    ordered = sorted(boards, key=lambda board: printing.in_order(board.name))
+    return ", ".join(f"{one.name} ({one.note})" if one.note else one.name for one in ordered) or "none"
 
 
 def size_blocks(sizes: tuple[SizeValue, ...], printing: Printing) -> tuple[Block, ...]:
@@ -260,18 +298,19 @@ def finding_blocks(findings: tuple[Finding, ...]) -> tuple[Block, ...]:
         chosen = [finding for finding in findings if finding.grade is grade]
         if not chosen:
             continue
-        rows = tuple((_sentence(one), one.mend, one.source) for one in chosen)
+        rows = tuple((_told(one), "") for one in chosen)
         blocks.append(Heading(text=f"{title} ({len(chosen)})"))
-        columns = (
-            Column(title="What", share=3.0),
-            Column(title="How to mend it", share=2.2),
-            Column(title="Rests on", share=1.6),
-        )
+        columns = (Column(title="What, and how to mend it", share=8.0), Column(title="Seen to", share=1.0, ticks=1))
         blocks.append(Table(columns=columns, rows=rows))
     return tuple(blocks) or (Paragraph(text="Nothing was found wanting by the checks that were run."),)
 
 
-def _sentence(finding: Finding) -> str:
+def _told(finding: Finding) -> str:
+    """What was found, then on lines of their own its mend and what it rests on."""
     used = "" if finding.utilisation is None else f" ({finding.utilisation:.0%} of the limit)"
-    why = f" {finding.why}" if finding.why else ""
-    return f"{finding.what}{used}{why}"
+    said = f"{finding.what}{used}"
+    lines = [f"{said[:1].upper()}{said[1:]}"]
+    if finding.mend:
+        lines.append(f"Mend: {finding.mend}")
+    rests = "; ".join(word for word in (finding.why, finding.source) if word)
+    return "\n".join([*lines, *([f"Rests on: {rests}"] if rests else [])])

@@ -15,12 +15,9 @@ from batchwright.sheets.scene.sheet import (
     PAPERS,
     Beside,
     Block,
-    Caution,
     Column,
     Drawing,
     FullSize,
-    KeyNumber,
-    KeyNumbers,
     Orientation,
     Packet,
     Paper,
@@ -31,7 +28,8 @@ from batchwright.sheets.scene.sheet import (
 )
 from batchwright.sheets.scene.tiling import best_orientation
 from batchwright.sheets.views.boards import packed_boards
-from batchwright.sheets.views.drawings import VIEWS, apart, fitted, plain_view, view_words, whole
+from batchwright.sheets.views.cover import Said, cover_blocks
+from batchwright.sheets.views.drawings import VIEWS, apart, plain_view, view_words, whole
 from batchwright.sheets.views.drawings import lies_across as view_across
 from batchwright.sheets.views.fixings import fixing_map
 from batchwright.sheets.views.joint_sheet import joint_blocks, joint_titles, joints_apart
@@ -40,7 +38,6 @@ from batchwright.sheets.views.lists import (
     cutting_blocks,
     finding_blocks,
     machine_sheets,
-    size_blocks,
 )
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.outlines import needs_outline, outline_scenes
@@ -51,21 +48,8 @@ from batchwright.sheets.views.rods import DIRECTIONS, rod_scene, rod_table
 from batchwright.solids.assembly import Assembly
 from batchwright.solids.view import PICTORIAL, View, view
 
-SAFETY = (
-    "Keep to the manual of each machine, to the law of the place and to sound workshop practice; they come before this "
-    "packet. Seats carry people: the strength of a new design is proved by trial before it is sold. Rags with drying "
-    "oil can catch fire of themselves: lay them flat outdoors or keep them in a closed metal can with water."
-)
-
-
 Patterns = tuple[tuple[Scene, Part], ...]
 """Full-size outlines, each with its part."""
-COVER = (98.0, 92.0)
-COVER_SMALL = (98.0, 74.0)
-"""Paper room of the picture on the cover, on A4 too, and where many sizes stand below it [mm]."""
-FEW_SIZES = 8
-
-
 PATTERN_CARE = "saw outside the line; the machine's manual comes first"
 
 
@@ -84,6 +68,8 @@ class Contents:
     date: str
     paper: str = "letter"
     units: str = ""
+    said: Said = ()
+    """What the job says of glue, finish, place, wood and date, as words and values."""
 
 
 def paper_of(name: str) -> Paper:
@@ -97,8 +83,10 @@ def make_packet(contents: Contents, patterns: Patterns | None = None) -> Packet:
     """Every sheet of the packet; `patterns` where the full-size outlines are drawn already."""
     parts = whole(contents.made)
     where = view(parts, PICTORIAL, hidden=False)
+    first, last = _finding_sheets(contents)
     sheets = [
         _cover(contents, where),
+        *first,
         *_drawing_sheets(contents, parts),
         *_list_sheets(contents),
         *_board_sheets(contents),
@@ -107,7 +95,7 @@ def make_packet(contents: Contents, patterns: Patterns | None = None) -> Packet:
         *_fixing_sheets(contents),
         *_rod_sheets(contents),
         *pattern_sheets(contents, paper_of(contents.paper), patterns),
-        _sheet(contents, "findings", "What the checks found", finding_blocks(contents.findings)),
+        *last,
     ]
     return Packet(title=f"{contents.made.piece.draft.name}: {contents.job}", sheets=tuple(sheets))
 
@@ -127,26 +115,18 @@ def _sheet(contents: Contents, key: str, title: str, blocks: tuple[Block, ...]) 
 
 
 def _cover(contents: Contents, where: View) -> Sheet:
-    piece = contents.made.piece
-    fails = sum(finding.grade is Grade.FAILS for finding in contents.findings)
-    near = sum(finding.grade is Grade.NEAR for finding in contents.findings)
-    numbers = (
-        KeyNumber(label="copies", value=str(contents.copies), points=28.0),
-        KeyNumber(label="parts in each", value=str(len(piece.parts)), points=28.0),
-        KeyNumber(label="joints in each", value=str(len(piece.joints) + len(piece.fixings)), points=28.0),
-        KeyNumber(label="checks that fail", value=str(fails), note=f"{near} near a limit", points=28.0),
-    )
-    wood = contents.printing.wood(piece.draft.wood)
-    place = "outdoors" if piece.draft.outdoors else "indoors"
-    words = f"{piece.draft.name}, in {wood}, for use {place}; {contents.printing.hand_line()}."
-    many = len(piece.draft.sizes) > FEW_SIZES
-    picture = Drawing(
-        scene=fitted(where, COVER_SMALL if many else COVER, "the piece"), alt=f"picture of {piece.draft.name}"
-    )
-    left: tuple[Block, ...] = (Paragraph(text=words), KeyNumbers(numbers=numbers[:2]), KeyNumbers(numbers=numbers[2:]))
-    blocks: tuple[Block, ...] = (Beside(left=left, right=(picture,), share=0.42), Caution(text=SAFETY))
-    sizes = size_blocks(piece.draft.sizes, contents.printing)
-    return _sheet(contents, "cover", piece.draft.name, (*blocks, *sizes))
+    job = (contents.copies, contents.said)
+    blocks = cover_blocks(contents.made, contents.printing, contents.findings, job, where)
+    return _sheet(contents, "cover", contents.made.piece.draft.name, blocks)
+
+
+def _finding_sheets(contents: Contents) -> tuple[list[Sheet], list[Sheet]]:
+    """What fails or is near a limit, for page two; what is only worth knowing, for the end."""
+    notes = tuple(one for one in contents.findings if one.grade is Grade.NOTE)
+    grave = tuple(one for one in contents.findings if one.grade is not Grade.NOTE)
+    first = [_sheet(contents, "findings", "What the checks found", finding_blocks(grave))]
+    last = [_sheet(contents, "notes", "Worth knowing", finding_blocks(notes))] if notes else []
+    return (first, last) if grave else ([], last or first)
 
 
 def _drawing_sheets(contents: Contents, parts: Assembly) -> list[Sheet]:
@@ -165,14 +145,19 @@ def _drawing_sheets(contents: Contents, parts: Assembly) -> list[Sheet]:
 def _list_sheets(contents: Contents) -> list[Sheet]:
     cutting = _sheet(contents, "cutting-list", "Cutting list", cutting_blocks(contents.cutting, contents.printing))
     buying = buying_blocks(contents.cutting, contents.lumber, contents.printing)
+    machines = [
+        _sheet(contents, f"machine-{name.replace(' ', '-')}", f"{name.capitalize()}: the same parts", blocks)
+        for name, blocks in machine_sheets(contents.cutting, contents.printing)
+    ]
     return [
         replace(_sheet(contents, "buying-list", "Buying list", buying), orientation=Orientation.ACROSS),
         cutting,
-        *(
-            _sheet(contents, f"machine-{name.replace(' ', '-')}", f"{name.capitalize()}: the same parts", blocks)
-            for name, blocks in machine_sheets(contents.cutting, contents.printing)
-        ),
+        *(replace(one, orientation=Orientation.ACROSS) if _in_columns(one) else one for one in machines),
     ]
+
+
+def _in_columns(sheet: Sheet) -> bool:
+    return any(isinstance(block, Beside) for block in sheet.blocks)
 
 
 def _board_sheets(contents: Contents) -> list[Sheet]:
