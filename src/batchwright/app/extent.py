@@ -8,7 +8,7 @@ from batchwright.model.piece import Piece
 from batchwright.sheets.views.made import make
 
 LARGEST = 4572.0
-"""15 ft over all, in each direction [mm]: a page of a PDF is at most 14 400 points, 5080 mm, long (ISO 32000-1, annex C)."""
+"""15 ft over all, in each direction [mm]: a page of a PDF is at most 14 400 points, 5080 mm, long (ISO 32000-1 C)."""
 DIRECTIONS = ("wide", "deep", "high")
 
 
