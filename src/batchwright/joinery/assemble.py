@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from batchwright.geometry.frame import Frame, Plane, vec3
+from batchwright.joinery.arrises import edge_bevels, sharp, shoulder_lines
 from batchwright.joinery.bench import Laid, end_of, is_curved, lay, outlines_of, shoulder_angles, shoulder_length
 from batchwright.joinery.cut import Cuts, at_cheek, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
 from batchwright.joinery.features import Bored, LetIn, feature_of, housing_of, labelled
@@ -158,6 +159,7 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
     flat, edge = outlines_of(draft, finished.marks, laid)
     curved = is_curved(draft)
     placed = [replace(joint, end=end_of(joint.frame.origin, laid)) for joint in joints]
+    plain = sharp(standing)
     return (
         Part(
             id=draft.id,
@@ -177,6 +179,8 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
             volume=solid.volume,
             curved=curved,
             marks_note=words_in_place(standing, finished.marks, compass),
+            edge_bevels=edge_bevels(plain, laid),
+            shoulder_lines=shoulder_lines(plain, placed, laid),
         ),
         laid,
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from batchwright.base.fault import Fault
-from batchwright.geometry.frame import Vec3, dot, unit, vec3
+from batchwright.geometry.frame import Vec3, dot, plus, unit, vec3
 from batchwright.joinery.standing import Standing, part_axis, section_axes, thick_across
 from batchwright.joinery.words import Compass
 
@@ -16,6 +16,8 @@ UPRIGHT = math.sin(math.radians(45.0))
 SQUARE = 0.5
 """A section this nearly square is marked as a square one [mm]."""
 FACING = 0.5
+SQUARE_EDGE = math.radians(0.1)
+"""A flat edge this nearly square to the face side can go to a fence as the face edge."""
 FLAT_SHARE = 0.7
 """A long face is flat if one plane takes this share of what looks its way."""
 
@@ -53,7 +55,7 @@ def marks_of(standing: Standing, compass: Compass) -> Marks:
     rest = wide if abs(dot(face, thick)) > 0.7 else thick
     edge = _towards(standing, "face_edge", (compass, _both(rest), faults))
     if edge is None:
-        edge = _face_edge(standing, rest, out, compass)
+        edge = _face_edge(standing, (rest, face), out, compass)
     local = part.frame.turn_back
     return Marks(
         x=_clean(local(x)),
@@ -141,11 +143,15 @@ def _outwards(way: Vec3, out: Vec3, compass: Compass) -> Vec3:
     return way if looks else _back(way)
 
 
-def _face_edge(standing: Standing, across: Vec3, out: Vec3, compass: Compass) -> Vec3:
-    """Of the other two long faces a flat one before a curved one; then up, or away from the middle, front to back."""
+def _face_edge(standing: Standing, ways: tuple[Vec3, Vec3], out: Vec3, compass: Compass) -> Vec3:
+    """Of the other two long faces a flat one before a curved one, one square to the face side before a bevelled one;
+    then up, or away from the middle, front to back. `ways`: across the edges, and where the face side looks."""
+    across, face = ways
     flat = [way for way in _both(across) if _flat_share(standing, way) >= FLAT_SHARE]
-    if len(flat) == 1:
-        return flat[0]
+    square = [way for way in flat if _is_square(standing, way, face)]
+    best = square or flat
+    if len(best) == 1:
+        return best[0]
     if abs(standing.grain[2]) <= UPRIGHT and abs(across[2]) > 0.3:
         return across if across[2] > 0.0 else _back(across)
     if abs(across[1]) > 0.3:
@@ -154,21 +160,36 @@ def _face_edge(standing: Standing, across: Vec3, out: Vec3, compass: Compass) ->
     return _outwards(across, out, compass)
 
 
+def _is_square(standing: Standing, way: Vec3, face: Vec3) -> bool:
+    """Whether a flat edge stands square to the face side, seen along the grain."""
+    edge, other = (_across_grain(standing, _largest_plane(standing, each)[1] or each) for each in (way, face))
+    return abs(dot(edge, other)) < math.sin(SQUARE_EDGE)
+
+
+def _across_grain(standing: Standing, way: Vec3) -> Vec3:
+    grain = standing.grain
+    return unit(plus(way, grain, -dot(way, grain)))
+
+
 def _flat_share(standing: Standing, way: Vec3) -> float:
     """Of the long faces that look a way, the share of the largest plane among them."""
+    return _largest_plane(standing, way)[0]
+
+
+def _largest_plane(standing: Standing, way: Vec3) -> tuple[float, Vec3 | None]:
+    """The largest plane among the long faces that look a way: its share of them, and where it looks."""
     solid = standing.solid
     vectors = solid.area_vectors
     areas = np.linalg.norm(vectors, axis=1)
     facing = vectors @ np.array(way) > FACING * areas
     along = np.abs(vectors @ np.array(standing.grain)) > 0.7 * areas
     mine = facing & ~along & (areas > 0.0)
-    if not mine.any():
-        return 0.0
-    best = 0.0
+    best, looks = 0.0, None
     for face in np.unique(solid.faces[mine]).tolist():
-        if solid.book[face].flat:
-            best = max(best, float(areas[mine & (solid.faces == face)].sum()))
-    return best / float(areas[mine].sum())
+        of_face = mine & (solid.faces == face)
+        if solid.book[face].flat and float(areas[of_face].sum()) > best:
+            best, looks = float(areas[of_face].sum()), unit(vec3(vectors[of_face].sum(axis=0)))
+    return (best / float(areas[mine].sum()) if best > 0.0 else 0.0), looks
 
 
 def _both(way: Vec3) -> tuple[Vec3, Vec3]:
