@@ -22,7 +22,9 @@ from batchwright.design.shop import packaged_text
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
 BENCH = Path(__file__).with_name("small-bench.piece.yaml")
-BENCH_JOB = b"job: Benches\npiece: small-bench.piece.yaml\ncopies: 3\nsizes: {width: 41}\nas milled: {slat thick: 27/32 in}\n"
+BENCH_JOB = (
+    b"job: Benches\npiece: small-bench.piece.yaml\ncopies: 3\nsizes: {width: 41}\nas milled: {slat thick: 27/32 in}\n"
+)
 MEMORY = 4 * 2**30
 """Address space a worker may ask for [bytes]."""
 PATIENCE_S = 90.0
@@ -107,7 +109,10 @@ def _slip(random: Random, text: str, words: tuple[str, ...]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """How a run ended: its exit code, or None where it was ended by the guard or died; what was wrong, if anything."""
+    """How a run ended: its exit code, or None where it was ended by the guard or died; what was wrong, if anything.
+
+    `seconds` are of the processor, so that a busy machine counts for nothing.
+    """
 
     code: int | None
     trouble: str = ""
@@ -127,7 +132,7 @@ from batchwright.cli import main
 answers = os.fdopen(os.dup(1), "w")
 for line in sys.stdin:
     sys.argv = ["batchwright", *json.loads(line)]
-    out, err, trouble, start = io.StringIO(), io.StringIO(), "", time.monotonic()
+    out, err, trouble, start = io.StringIO(), io.StringIO(), "", time.process_time()
     code = 0
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         try:
@@ -137,7 +142,7 @@ for line in sys.stdin:
         except BaseException:
             code, trouble = 3, traceback.format_exc()
     text = out.getvalue()
-    print(json.dumps([code, trouble, text, err.getvalue(), time.monotonic() - start]), file=answers, flush=True)
+    print(json.dumps([code, trouble, text, err.getvalue(), time.process_time() - start]), file=answers, flush=True)
 """
 
 
