@@ -109,7 +109,7 @@ def one_sheet(planned: Planned, key: str) -> bytes | None:
 def _lists(planned: Planned, contents: Contents) -> dict[str, bytes]:
     return {
         "cutting-list.csv": render_csv(CUTTING_COLUMNS, cutting_rows(planned.cutting, contents.printing)),
-        "buying-list.csv": render_csv(BUYING_COLUMNS, buying_rows(planned.cutting, planned.lumber)),
+        "buying-list.csv": render_csv(BUYING_COLUMNS, buying_rows(planned.cutting, planned.lumber, contents.printing)),
     }
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from batchwright.model.stock import LumberPlan
-from batchwright.model.work import CuttingList, Hardware
+from batchwright.model.work import CuttingList
+from batchwright.sheets.views.lists import by_stock
 from batchwright.sheets.views.printing import BOARD_FOOT, Printing, wood_name
 
 Rows = tuple[tuple[str, ...], ...]
@@ -36,11 +37,13 @@ CUTTING_COLUMNS = (
 )
 
 BUYING_COLUMNS = ("what", "net", "rough blanks", "waste factor", "waste share", "to buy", "unit", "least length mm",
-                  "least width mm")  # fmt: skip
+                  "least width mm", "board length mm", "board width mm", "board far width mm", "board thickness mm",
+                  "charged bf", "price", "note")  # fmt: skip
 
 
 def cutting_rows(cutting: CuttingList, printing: Printing) -> Rows:
-    """One row for each kind, in the order of the list."""
+    """One row for each kind, in the order of the list. Fractions carry their unit: a spreadsheet would read 7/8 as a
+    date."""
     quarters = {kind: family.quarters for family in cutting.families for kind in family.kinds}
     rows = []
     for row in cutting.rows:
@@ -56,14 +59,14 @@ def cutting_rows(cutting: CuttingList, printing: Printing) -> Rows:
                 str(row.copies),
                 str(row.spares),
                 str(row.total),
-                *(printing.length(value) for value in sizes),
-                "" if shoulder is None else printing.length(shoulder),
+                *(printing.length_unit(value) for value in sizes),
+                "" if shoulder is None else printing.length_unit(shoulder),
                 printing.unit.value,
                 *(f"{value:.2f}" for value in sizes),
                 "" if shoulder is None else f"{shoulder:.2f}",
                 f"{row.rough.length:.1f}",
                 f"{row.rough.width:.1f}",
-                quarters[row.kind],
+                f"{quarters[row.kind]} stock",
                 str(row.pieces),
                 str(row.gang),
                 "yes" if row.curved else "no",
@@ -73,11 +76,11 @@ def cutting_rows(cutting: CuttingList, printing: Printing) -> Rows:
     return tuple(rows)
 
 
-def buying_rows(cutting: CuttingList, lumber: LumberPlan | None) -> Rows:
-    """Lumber by thickness family in board feet, boards to take, hardware."""
-    rows: list[tuple[str, ...]] = [
-        (
-            f"{wood_name(family.species)} {family.quarters}",
+def buying_rows(cutting: CuttingList, lumber: LumberPlan | None, printing: Printing) -> Rows:
+    """Lumber by rough thickness in board feet, boards to take, hardware."""
+    rows = [
+        _filled(
+            f"{printing.wood(family.species)} {family.quarters}",
             f"{family.net_volume / BOARD_FOOT:.2f}",
             f"{family.rough_volume / BOARD_FOOT:.2f}",
             f"{family.buy_volume / family.net_volume:.3f}",
@@ -87,19 +90,23 @@ def buying_rows(cutting: CuttingList, lumber: LumberPlan | None) -> Rows:
             f"{family.least_length:.0f}",
             f"{family.least_width:.0f}",
         )
-        for family in cutting.families
+        for family in by_stock(cutting.families)
     ]
     if lumber is not None:
         rows += [_board_row(plan.board, lumber) for plan in lumber.plans]
-    rows += [(_hardware(one), "", "", "", "", str(one.count), "pieces", "", "") for one in cutting.hardware]
+    rows += [_filled(printing.hardware(one), "", "", "", "", str(one.count), "pieces") for one in cutting.hardware]
     return tuple(rows)
+
+
+def _filled(*cells: str) -> tuple[str, ...]:
+    return (*cells, *([""] * (len(BUYING_COLUMNS) - len(cells))))
 
 
 def _board_row(name: str, lumber: LumberPlan) -> tuple[str, ...]:
     board = next(one for one in lumber.boards if one.name == name)
     feet = board.area * board.thickness / BOARD_FOOT
-    return (f"board {board.name}", "", "", "", "", f"{feet:.2f}", "bf", f"{board.length:.0f}", f"{board.width:.0f}")
-
-
-def _hardware(one: Hardware) -> str:
-    return f"{one.what}, {one.diameter:.2f} mm" if one.diameter else one.what
+    sizes = (board.length, board.width, board.far_width, board.thickness)
+    charged = f"{board.charged_feet:g}" if board.charged_feet else ""
+    price = "" if board.price is None else f"{board.price:.2f}"
+    bought = (f"board {board.name}", "", "", "", "", f"{feet:.2f}", "bf", "", "")
+    return (*bought, *(f"{size:.0f}" for size in sizes), charged, price, board.note)

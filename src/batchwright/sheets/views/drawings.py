@@ -25,6 +25,8 @@ ACROSS = (195.0, 112.0)
 """Paper room of one view on a sheet that stands or lies across, dimensions left out [mm]."""
 CROWDED = 2.2
 """Marks nearer than this on paper are told by the first alone [mm]."""
+NOTHING = 0.5
+"""A mark nearer the datum than this is the datum [mm]."""
 LABEL = 4.9
 """What one label takes of a running line [mm]."""
 
@@ -71,12 +73,10 @@ def plain_view(made: Made, parts: Assembly, named: Named, printing: Printing) ->
     size = (high[0] - low[0], high[1] - low[1])
     scale = chosen_scale(size, ACROSS if lies_across(parts, named) else UPRIGHT)
     items: list[Item] = list(line_items(seen, light_joints))
-    across_datum = 0.0 if named.across == 0 else low[0]
-    up_datum = 0.0 if named.up == 2 else low[1]
-    across = _levels(made, named.across, (across_datum, high[0]), scale)
-    up = _levels(made, named.up, (up_datum, high[1]), scale)
-    items.append(_running((across_datum, low[1]), 0, across, printing, scale))
-    items.append(_running((low[0], up_datum), 1, up, printing, scale))
+    across = _levels(made, named.across, (low[0], high[0]), scale)
+    up = _levels(made, named.up, (low[1], high[1]), scale)
+    items.append(_running((0.0, low[1]), 0, across, printing, scale))
+    items.append(_running((low[0], 0.0), 1, up, printing, scale))
     over = printing.length(size[0])
     items.append(Dimension(start=(low[0], high[1]), end=high, label=over, offset=9.0, weight=Weight.BOLD))
     if named.up != 2:
@@ -94,23 +94,23 @@ def _corners(box: tuple[float, float, float, float]) -> tuple[Vec2, Vec2]:
 
 def view_words(scene: Scene, named: Named) -> str:
     """What the numbers along the two sides count from."""
-    across = {0: "the middle line", 1: "the front"}[named.across]
-    up = {2: "the floor", 1: "the front"}[named.up]
+    front = "the drawing's 0 front to back (− before it)"
+    across = {0: "the middle line", 1: front}[named.across]
+    up = {2: "the floor", 1: front}[named.up]
     return f"{scale_words(scene.scale).capitalize()}. Running dimensions: across from {across}, up from {up}."
 
 
 def _levels(made: Made, axis: int, ends: Vec2, scale: float) -> tuple[float, ...]:
-    """Where parts begin and end along an axis, beyond the datum, thinned out where they crowd on paper."""
-    datum, high = ends
-    found: list[float] = []
-    for low_corner, high_corner in _worth_dimensioning(made):
-        found += [low_corner[axis] - datum, high_corner[axis] - datum]
-    total = high - datum
-    most = int(total * scale / LABEL)
+    """Where parts begin and end along an axis, thinned out where they crowd on paper; of the width only one half."""
+    low, high = ends
+    found = {round(corner[axis], 2) for box in _worth_dimensioning(made) for corner in box}
+    first = 0.0 if axis == 0 else min(low, 0.0)
+    most = int((high - first) * scale / LABEL)
     for crowded in (CROWDED, 4.0, LABEL, 8.0, 12.0, 20.0):
-        kept: list[float] = [total]
-        for value in sorted(set(round(one, 2) for one in found)):
-            if value > 0.5 and all(abs(value - other) * scale >= crowded for other in kept):
+        kept = [high, *([first] if first < -NOTHING else [])]
+        for value in sorted(found):
+            clear = all(abs(value - other) * scale >= crowded for other in kept)
+            if first < value and abs(value) > NOTHING and clear:
                 kept.append(value)
         if len(kept) <= most:
             break
@@ -132,7 +132,7 @@ def _running(datum: Vec2, axis: int, levels: tuple[float, ...], printing: Printi
     def at(value: float) -> Vec2:
         return (datum[0] + value, datum[1]) if axis == 0 else (datum[0], datum[1] + value)
 
-    points = tuple((at(value), printing.length(value)) for value in levels)
+    points = tuple((at(value), printing.signed(value)) for value in levels)
     direction = (1.0, 0.0) if axis == 0 else (0.0, 1.0)
     return running_along(points, datum, direction, scale, -9.0 if axis == 0 else 9.0)
 

@@ -164,7 +164,7 @@ def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Pri
             printing.volume(family.buy_volume),
             printing.block(family.least_length, family.least_width),
         )
-        for family in _by_stock(cutting.families)
+        for family in by_stock(cutting.families)
     ]
     table = Table(
         columns=(
@@ -189,7 +189,7 @@ def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Pri
     return tuple(blocks)
 
 
-def _by_stock(families: tuple[Family, ...]) -> tuple[Family, ...]:
+def by_stock(families: tuple[Family, ...]) -> tuple[Family, ...]:
     """Families of one rough thickness added up: the yard sells by the rough thickness."""
     stock: dict[tuple[str, str], list[Family]] = defaultdict(list)
     for family in families:

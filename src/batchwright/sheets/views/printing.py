@@ -39,6 +39,11 @@ class Printing:
         """A length [mm] without its unit, to the sheet's rounding."""
         return print_length(value, self.unit, self.step)
 
+    def signed(self, value: float) -> str:
+        """A length [mm] on either side of a datum: before it with a minus."""
+        shown = self.length(abs(value))
+        return f"−{shown}" if value < 0.0 and shown != self.length(0.0) else shown
+
     def length_unit(self, value: float) -> str:
         """A length [mm] with its unit, for running text."""
         return f"{self.length(value)} {self.unit.value}"

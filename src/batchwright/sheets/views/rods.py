@@ -44,7 +44,7 @@ class Direction:
 DIRECTIONS = (
     Direction("height", 2, "the floor"),
     Direction("width", 0, "the middle of the piece"),
-    Direction("depth", 1, "the front-most point of the piece"),
+    Direction("depth", 1, "the drawing's 0 front to back, − before it"),
 )
 
 
@@ -61,7 +61,7 @@ class _Lane:
         """`front leg: 11 to 12 3/4`; `crest rail: 10 3/4 each side`."""
         if self.both:
             return f"{self.label}: {printing.length(self.high)} each side"
-        return f"{self.label}: {printing.length(self.low)} to {printing.length(self.high)}"
+        return f"{self.label}: {printing.signed(self.low)} to {printing.signed(self.high)}"
 
 
 def rod_scene(piece: Piece, bounds: Bounds, direction: Direction, printing: Printing) -> Scene:
@@ -89,8 +89,8 @@ def rod_table(piece: Piece, bounds: Bounds, direction: Direction, printing: Prin
     return tuple(
         (
             lane.label,
-            "each side" if lane.both else printing.length(lane.low),
-            printing.length(lane.high),
+            "each side" if lane.both else printing.signed(lane.low),
+            printing.signed(lane.high),
             "",
         )
         for lane in _lanes(piece, bounds, direction)
@@ -99,11 +99,10 @@ def rod_table(piece: Piece, bounds: Bounds, direction: Direction, printing: Prin
 
 def _lanes(piece: Piece, bounds: Bounds, direction: Direction) -> tuple[_Lane, ...]:
     axis = direction.axis
-    datum = min(box[0][axis] for box in bounds.values()) if direction.name == "depth" else 0.0
     found: dict[tuple[str, int, int], _Lane] = {}
     for kind in piece.kinds:
         for part_id in kind.parts:
-            low, high = bounds[part_id][0][axis] - datum, bounds[part_id][1][axis] - datum
+            low, high = bounds[part_id][0][axis], bounds[part_id][1][axis]
             if direction.name == "width" and high <= 1e-6:
                 continue  # the other half is the mirror image
             both = direction.name == "width" and abs(low + high) < 0.05
