@@ -11,7 +11,7 @@ import pytest
 
 from batchwright.base.length import Unit, print_length
 from batchwright.model.draft import Hand
-from batchwright.model.piece import FeatureKind, Kind
+from batchwright.model.piece import Feature, FeatureKind, Kind
 from batchwright.sheets.render.pdf import render_packet, render_sheet
 from batchwright.sheets.scene.overlap import overlaps
 from batchwright.sheets.scene.plain import draw_out
@@ -62,7 +62,8 @@ def test_every_kind_has_a_sheet_with_its_sizes(name: str) -> None:
         one = sheet(name, f"part-{kind.id}")
         values = {number.value for number in _numbers(one.blocks)}
         unit = held.printing.unit
-        assert {print_length(size, unit) for size in (part.length, part.width, part.thickness)} <= values
+        sizes = (part.length, part.width, part.thickness)
+        assert {print_length(size, unit, mark=True) for size in sizes} <= values
         assert one.title.startswith(f"{held.printing.number_of(kind.id)}  ")
 
 
@@ -143,7 +144,7 @@ def test_each_machine_has_a_sheet_of_its_own() -> None:
     machines = [one for one in packet("terrace-armchair").sheets if one.key.startswith("machine-")]
     assert len(machines) == len(held.cutting.machines)
     for one in machines:
-        told = [row for block in one.blocks if isinstance(block, Table) for row in block.rows]
+        told = [row for block in blocks_in(one.blocks) if isinstance(block, Table) for row in block.rows]
         assert len(told) == len(held.cutting.rows)
 
 
@@ -260,5 +261,13 @@ def test_every_mortise_of_a_part_stands_in_its_table() -> None:
     words = " ".join(_words(sheet("terrace-armchair", f"part-{part.kind}").blocks))
     for feature in part.features:
         if feature.kind is FeatureKind.MORTISE:
-            assert print_length(feature.box[0][0], Unit.INCHES) in words
             assert print_length(feature.depth, Unit.INCHES) in words
+            assert feature.tool is not None
+            assert print_length(feature.tool.frame.origin[0] - _half(feature), Unit.INCHES) in words
+
+
+def _half(feature: Feature) -> float:
+    """How far the end of a mortise's centre line lies before its middle, along the part [mm]."""
+    tool = feature.tool
+    assert tool is not None
+    return max(abs(tool.frame.x[0]) * tool.width, abs(tool.frame.y[0]) * tool.thickness) / 2.0

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from batchwright.geometry.crossing import crossings_with_line
 from batchwright.geometry.frame import Plane, Vec2, Vec3
 from batchwright.geometry.outline import Outline
+from batchwright.geometry.segment import derivative_at
 from batchwright.model.piece import End, Part, Piece
 from batchwright.solids.planes import planes_of
 
@@ -85,8 +86,8 @@ def bevel_of(name: str, end: End, plane: Plane, part: Part, shoulder: bool) -> B
     if abs(n[0]) < 1e-6:
         return None
     reach = sum(a * b for a, b in zip(n, plane.point, strict=True))
-    top, bottom = _arrises(n, reach, part.outline, part.width)
-    front, back = _arrises((n[0], n[2], n[1]), reach, part.edge_outline, part.thickness)
+    top, bottom = _arrises(n, reach, part.outline, part.width, end)
+    front, back = _arrises((n[0], n[2], n[1]), reach, part.edge_outline, part.thickness, end)
 
     def x(y: float, z: float) -> float:
         return (reach - n[1] * y - n[2] * z) / n[0]
@@ -102,12 +103,52 @@ def bevel_of(name: str, end: End, plane: Plane, part: Part, shoulder: bool) -> B
     )
 
 
-def _arrises(n: Vec3, reach: float, outline: Outline | None, width: float) -> Vec2:
-    """Where the plane's line on the first face meets the two long edges: their second coordinates [mm]."""
+def _arrises(n: Vec3, reach: float, outline: Outline | None, width: float, end: End) -> Vec2:
+    """Where the plane's line on the first face meets the two long edges: their second coordinates [mm].
+
+    The outline may itself end at the plane, or short of it on this face; so the long edges are found a little inside
+    the part and followed straight on.
+    """
     if outline is None:
         return (0.0, width)
-    middle = (reach / n[0] - n[1] / n[0] * width / 2.0, width / 2.0)
-    crossed = [point[1] for _, _, point in crossings_with_line(outline.segments, middle, (-n[1], n[0]))]
-    if len(crossed) < 2:
+    middle, along = (reach / n[0] - n[1] / n[0] * width / 2.0, width / 2.0), (-n[1], n[0])
+    direct = _long_edges(outline, middle, along)
+    if len(direct) > 1:
+        return (direct[0][0][1], direct[-1][0][1])
+    inside = (5.0 + abs(n[1] / n[0]) * width) * (1.0 if end is End.REFERENCE else -1.0)
+    found = _long_edges(outline, (middle[0] + inside, middle[1]), along)
+    if len(found) < 2:
         return (0.0, width)
-    return (min(crossed), max(crossed))
+    a, b = (_followed(point, way, middle, along) for point, way in (found[0], found[-1]))
+    return (a, b)
+
+
+def _long_edges(outline: Outline, point: Vec2, along: Vec2) -> list[tuple[Vec2, Vec2]]:
+    """Where a line crosses edges that run along the part: the point and the edge's direction, by second coordinate."""
+    found = []
+    for at, _, place in crossings_with_line(outline.segments, point, along):
+        index = min(int(at), len(outline.segments) - 1)
+        way = derivative_at(outline.segments[index], at - index)
+        if abs(way[0]) > abs(way[1]):
+            found.append((place, way))
+    return sorted(found, key=lambda one: one[0][1])
+
+
+def _followed(point: Vec2, way: Vec2, line: Vec2, along: Vec2) -> float:
+    """The second coordinate where a line from a point meets another line."""
+    turn = way[0] * along[1] - way[1] * along[0]
+    off = (line[0] - point[0], line[1] - point[1])
+    return point[1] + way[1] * (off[0] * along[1] - off[1] * along[0]) / turn
+
+
+def between(leans: tuple[Bevel, ...]) -> tuple[float, float, float, float] | None:
+    """Between the innermost shoulders of both ends, along the four arrises as in `Bevel.marks` [mm]; None unless both
+    ends have one."""
+    near = [one for one in leans if one.shoulder and one.end is End.REFERENCE]
+    far = [one for one in leans if one.shoulder and one.end is End.FAR]
+    if not near or not far:
+        return None
+    first = max(near, key=lambda one: sum(one.marks))
+    last = min(far, key=lambda one: sum(one.marks))
+    a, b, c, d = (high - low for low, high in zip(first.marks, last.marks, strict=True))
+    return (a, b, c, d)

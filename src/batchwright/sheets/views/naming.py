@@ -15,6 +15,11 @@ _LETTERS = string.ascii_uppercase.replace("I", "").replace("O", "")
 _LINKS = {FeatureKind.TENON: "into", FeatureKind.HAUNCH: "at", FeatureKind.HOLE: "to", FeatureKind.PEG_HOLE: "of"}
 
 
+def face_words(face: str) -> str:
+    """A face of a part as it is said on sheets: never `back`, which is a side of the piece too."""
+    return "face opposite the face side" if face == "back" else face
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lettered:
     """One thing cut on a part: the letter of its joint on this part's sheet, and what it is called."""
@@ -41,8 +46,13 @@ def lettered(part: Part, piece: Piece) -> tuple[Lettered, ...]:
     others = _others(piece)
     alone = sum(1 for other in piece.parts if other.kind == part.kind) == 1
     called = {other.id: str(other.id) if alone else other.draft.name for other in piece.parts}
+    screws = {fixing.id: f", {fixing.kind.value} {fixing.size}" for fixing in piece.fixings if fixing.size}
     return tuple(
-        Lettered(letter=names[one.joint], words=_words(one, part, others.get(one.joint), called), feature=one)
+        Lettered(
+            letter=names[one.joint],
+            words=_words(one, part, others.get(one.joint), called) + screws.get(one.joint, ""),
+            feature=one,
+        )
         for one in ordered
     )
 
@@ -106,3 +116,21 @@ def shortened(text: str, room: float, weight: Weight = Weight.NORMAL) -> str:
     while kept and text_width(f"{kept}…", BODY, weight) > room:
         kept = kept[:-1]
     return f"{kept.rstrip()}…"
+
+
+def numbered_from(part: Part, piece: Piece, seated: bool) -> str:
+    """The side that the numbers of a repeat count from: `left`, `front`, `bottom`; empty of a part without one."""
+    mates = [one for one in piece.parts if one.draft.name == part.draft.name and _number(one) is not None]
+    if len(mates) < 2 or _number(part) is None:
+        return ""
+    ordered = sorted(mates, key=lambda one: _number(one) or 0)
+    first, last = ordered[0].bench, ordered[-1].bench
+    run = [b - a for a, b in zip(first.origin, last.origin, strict=True)]
+    axis = max(range(3), key=lambda index: abs(run[index]))
+    low, high = (("right", "left") if seated else ("left", "right"), ("front", "back"), ("bottom", "top"))[axis]
+    return low if run[axis] > 0.0 else high
+
+
+def _number(part: Part) -> int | None:
+    tail = str(part.id).rsplit(" ", 1)[-1]
+    return int(tail) if tail.isdigit() else None

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from batchwright.base.length import INCH, Unit
 from batchwright.geometry.crossing import path_at_coordinate
+from batchwright.geometry.frame import Vec2
 from batchwright.geometry.outline import Outline, bounds
 
 STEPS_IN = (0.5, 1.0, 2.0, 3.0, 4.0, 6.0)
 STEPS_MM = (10.0, 20.0, 25.0, 50.0, 100.0, 150.0)
-MOST = 15
+MOST = 13
 """Ordinates along a part, at most."""
 
 
@@ -59,25 +60,45 @@ class Section:
 def tapers(width: Outline | None, thickness: Outline | None, size: tuple[float, float]) -> tuple[Section, ...]:
     """Where a straight-sided part changes its taper, and its section there; empty where it is even throughout.
 
-    `size` is the part's width and thickness, for a side that has no outline of its own [mm].
+    `size` is the part's width and thickness, for a side that has no outline of its own [mm]. Ends may be cut at an
+    angle: the section is then that of the long sides, followed on to the outermost corner.
     """
     outlines = [one for one in (width, thickness) if one is not None]
     corners = sorted(segment.start[0] for one in outlines for segment in one.segments)
-    places: list[float] = []
-    for x in corners:
-        if not places or x - places[-1] > 12.0:
-            places.append(x)
-    if len(places) < 2:
+    if len(corners) < 2:
         return ()
-    places[-1] = corners[-1]
-    hair = 1e-3
-    inside = [places[0] + hair, *places[1:-1], places[-1] - hair]
-    found = tuple(Section(x, _across(width, x, size[0]), _across(thickness, x, size[1])) for x in inside)
+    slant = max(_slant(one, size[0] if one is width else size[1]) for one in outlines)
+    places = [corners[0]]
+    for x in corners:
+        if x - corners[0] > slant + 6.0 and corners[-1] - x > slant + 6.0 and x - places[-1] > 12.0:
+            places.append(x)
+    places.append(corners[-1])
+    found = tuple(Section(x, _across(width, x, size[0], slant), _across(thickness, x, size[1], slant)) for x in places)
     wide, thick = [one.width for one in found], [one.thickness for one in found]
     even = max(wide) - min(wide) < 0.4 and max(thick) - min(thick) < 0.4
     return () if even else found
 
 
-def _across(outline: Outline | None, x: float, otherwise: float) -> float:
-    at = None if outline is None else ordinate_at(outline, x)
-    return otherwise if at is None else at.far - at.near
+def _slant(outline: Outline, across: float) -> float:
+    """How far the ends of an outline lean, along the part [mm]."""
+    runs = [abs(one.end[0] - one.start[0]) for one in outline.segments]
+    rises = [abs(one.end[1] - one.start[1]) for one in outline.segments]
+    return max((run for run, rise in zip(runs, rises, strict=True) if rise > run and rise > 0.3 * across), default=0.0)
+
+
+def sides_at(outline: Outline, x: float, slant: float = 0.0) -> Vec2 | None:
+    """Second coordinates of the two long sides at x; near an end, followed straight on from inside of it [mm]."""
+    left, _, right, _ = bounds(outline)
+    inside = slant + 1e-3
+    at = min(max(x, left + inside), right - inside)
+    step = 2.0 if at < (left + right) / 2.0 else -2.0
+    first, second = ordinate_at(outline, at), ordinate_at(outline, at + step)
+    if first is None or second is None:
+        return None
+    over = (x - at) / step
+    return (first.near + (second.near - first.near) * over, first.far + (second.far - first.far) * over)
+
+
+def _across(outline: Outline | None, x: float, otherwise: float, slant: float) -> float:
+    at = None if outline is None else sides_at(outline, x, slant)
+    return otherwise if at is None else at[1] - at[0]

@@ -1,9 +1,9 @@
-"""One sheet for a part kind: key sizes, the part seen on face side and face edge with every joint, where it sits."""
+"""One sheet for a part kind: key sizes, the part seen on the faces that joints are cut in, where it sits, the steps."""
 
 from __future__ import annotations
 
-from batchwright.model.draft import Hand
-from batchwright.model.piece import Feature, FeatureKind, Kind, Part
+from batchwright.model.draft import Hand, Hands
+from batchwright.model.piece import FeatureKind, Kind, Part
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import (
     Beside,
@@ -17,48 +17,68 @@ from batchwright.sheets.scene.sheet import (
     Table,
     scale_words,
 )
-from batchwright.sheets.views.bench_view import Seen
-from batchwright.sheets.views.bevels import Bevel, bevels
+from batchwright.sheets.views.bench_view import Seen, bench_view
+from batchwright.sheets.views.bevels import Bevel, between, bevels
 from batchwright.sheets.views.fixings import fixing_blocks
 from batchwright.sheets.views.linework import line_items, lit
 from batchwright.sheets.views.made import Made
-from batchwright.sheets.views.naming import Lettered, lettered
-from batchwright.sheets.views.ordinates import ordinates, tapers
-from batchwright.sheets.views.part_view import ENDS, Look, lies_across, look_at, part_scene
+from batchwright.sheets.views.naming import face_words, lettered, numbered_from
+from batchwright.sheets.views.part_tables import (
+    bevel_blocks,
+    joint_blocks_of,
+    landing_blocks,
+    ordinate_blocks,
+    ordinate_places,
+    taper_blocks,
+)
+from batchwright.sheets.views.part_view import Look, faces_seen, lies_across, look_at, part_scene
 from batchwright.sheets.views.printing import Printing
+from batchwright.sheets.views.treatments import bevel_notes, edge_notes, steps, taper_note
 from batchwright.solids.view import View
 
-PICTURE = (68.0, 56.0)
-PICTURE_ACROSS = (70.0, 34.0)
+PICTURE = (34.0, 22.0)
+PICTURE_ACROSS = (50.0, 22.0)
 """Paper room of the picture that shows where a part sits, on an upright sheet and on one that lies across [mm]."""
 MOST_BOXES = 12
 """Up to this many copies get a box each for every step."""
-MACHINE_CARE = "Guards, push blocks and hold-downs as each machine's manual says; it comes before this sheet."
+BOX = 6.2
+"""What a box takes of a column, its clear edges left out [mm]."""
+WIDE, WIDE_ACROSS = 180.0, 250.0
+MACHINE_CARE = "Guards and hold-downs: the machine's manual comes first."
 
 
 def part_blocks(part: Part, kind: Kind, made: Made, printing: Printing, where: View) -> tuple[Block, ...]:
     """All that is needed to set the part out; `where` is the pictorial view of the whole piece."""
     items = lettered(part, made.piece)
     leans = bevels(part, made.piece)
-    look = look_at(part, items, leans, _ordinate_places(part, printing))
+    look = look_at(part, items, leans, ordinate_places(part, printing))
     room = PICTURE_ACROSS if lies_across(part) else PICTURE
     picture = Drawing(scene=_where(kind, where, room), alt=f"where {kind.label or kind.id} sits in the piece")
+    words = " ".join((_mark_words(part, kind, made, printing), *_notes(part, kind, made, printing)))
+    care: list[Block] = [Caution(text=MACHINE_CARE)] if items or part.curved or part.recipe.shape.edges else []
+    numbers = _key_numbers(part, leans, printing)
+    across = lies_across(part)
+    beside: tuple[Block, ...] = (*([numbers] if across else []), Paragraph(text=words), *care)
     blocks: list[Block] = [
-        Beside(left=(_key_numbers(part, printing), *_mark_words(part, kind, printing)), right=(picture,), share=0.6),
-        _drawing(look, made, Seen.FACE_SIDE, printing),
-        *([_boxes(part, kind, made, printing)] if lies_across(part) else []),
-        _drawing(look, made, Seen.FACE_EDGE, printing),
+        *([] if across else [numbers]),
+        Beside(left=beside, right=(picture,), share=0.8),
+        *(_drawing(look, made, seen, printing) for seen in faces_seen(part, items, leans)),
+        *joint_blocks_of(part, items, made, printing),
+        *([] if _all_told(part, made) else fixing_blocks(part, made.piece, printing)),
+        *landing_blocks(part, made, printing),
+        *bevel_blocks(leans, printing),
+        *taper_blocks(part, printing),
+        *ordinate_blocks(part, printing),
     ]
-    if items:
-        blocks.append(_joint_table(items, printing))
-    blocks += fixing_blocks(part, made.piece, printing)
-    blocks += [*_bevel_blocks(leans, printing), *_taper_blocks(part, printing), *_ordinate_blocks(part, printing)]
-    blocks += [Paragraph(text=note) for note in _notes(part, kind)]
-    if not lies_across(part):
-        blocks.append(_boxes(part, kind, made, printing))
-    if items or part.curved:
-        blocks.append(Caution(text=MACHINE_CARE))
+    leaning = any(not one.square and not one.shoulder for one in leans)
+    blocks.append(_boxes(part, kind, steps(part, made, leaning, printing), printing))
     return tuple(blocks)
+
+
+def _all_told(part: Part, made: Made) -> bool:
+    """Whether every fixing of a part is a hole that its table of joints tells already."""
+    holes = {feature.joint for feature in part.features if feature.kind is FeatureKind.HOLE}
+    return all(fixing.id in holes for fixing in made.piece.fixings if fixing.part == part.id and fixing.points)
 
 
 def _drawing(look: Look, made: Made, seen: Seen, printing: Printing) -> Drawing:
@@ -66,32 +86,45 @@ def _drawing(look: Look, made: Made, seen: Seen, printing: Printing) -> Drawing:
     return Drawing(scene=scene, caption=_caption(seen, look), alt=scene.about)
 
 
-def _key_numbers(part: Part, printing: Printing) -> KeyNumbers:
-    numbers = [KeyNumber(label="overall", value=printing.length(part.length), points=22.0)]
-    if part.shoulder_length is not None:
-        value = printing.length(part.shoulder_length)
-        numbers.append(KeyNumber(label="between shoulders", value=value, points=22.0))
-    numbers.append(KeyNumber(label="width", value=printing.length(part.width), points=22.0))
-    numbers.append(KeyNumber(label="thickness", value=printing.length(part.thickness), points=22.0))
-    return KeyNumbers(numbers=tuple(numbers))
+def _key_numbers(part: Part, leans: tuple[Bevel, ...], printing: Printing) -> KeyNumbers:
+    """Sizes as they are set; between leaning shoulders along the arrises, where it can be measured."""
+    told = [("overall", part.length)]
+    inner = between(leans)
+    if inner is not None and printing.length(inner[0]) != printing.length(inner[1]):
+        told += [("shoulders, face edge", inner[0]), ("shoulders, far edge", inner[1])]
+    elif inner is not None:
+        told.append(("between shoulders", inner[0]))
+    elif part.shoulder_length is not None:
+        told.append(("between shoulders", part.shoulder_length))
+    told += [("width", part.width), ("thickness", part.thickness)]
+    return KeyNumbers(
+        numbers=tuple(KeyNumber(label=name, value=printing.heavy_light(size), points=18.0) for name, size in told)
+    )
 
 
-def _mark_words(part: Part, kind: Kind, printing: Printing) -> tuple[Block, ...]:
-    blocks: list[Block] = []
+def _mark_words(part: Part, kind: Kind, made: Made, printing: Printing) -> str:
+    words: list[str] = []
     if kind.hand is not Hand.NONE:
-        blocks.append(Paragraph(text=f"{kind.hand.value.upper()} HAND, {printing.hand_line()}."))
-    blocks.append(Paragraph(text=f"Make {printing.total_of(kind.id)}, {printing.wood(part.draft.wood)}."))
+        words.append(f"{kind.hand.value.upper()} HAND, {printing.hand_line()}.")
+    words.append(f"Make {printing.total_of(kind.id)}, {printing.wood(part.draft.wood)}.")
     if part.marks_note:
         marks = "; ".join(f"{name}: {where}" for name, where in part.marks_note)
-        on = f"On the {part.id}: {marks}." if kind.count > 1 else f"{marks[0].upper()}{marks[1:]}."
-        blocks.append(Paragraph(text=on))
-    return tuple(blocks)
+        words.append(f"On the {part.id}: {marks}." if kind.count > 1 else f"{marks[0].upper()}{marks[1:]}.")
+    order = numbered_from(part, made.piece, printing.hands is Hands.AS_SEATED)
+    if order:
+        seated = " as seated" if printing.hands is Hands.AS_SEATED and order in ("left", "right") else ""
+        words.append(f"Numbered from the {order}{seated}.")
+    return " ".join(words)
 
 
 def _caption(seen: Seen, look: Look) -> str:
     end = "right" if look.part.bench.mirrored else "left"
-    shortened = ", shortened at the zigzags" if look.cut.left_out else ""
-    return f"{seen.value.capitalize()} up, reference end to the {end}; {scale_words(look.scale)}{shortened}."
+    rise = bench_view(look.part, seen).rise
+    near = "face edge" if seen.on_side else "face side"
+    shortened = ", shortened at zigzags" if look.cut.left_out else ""
+    face = face_words(seen.value)
+    lies = f"{near} {'above' if rise < 0.0 else 'below'}"
+    return f"{face[0].upper()}{face[1:]} up, {lies}, reference end {end}; {scale_words(look.scale)}{shortened}."
 
 
 def _where(kind: Kind, where: View, room: tuple[float, float]) -> Scene:
@@ -100,136 +133,7 @@ def _where(kind: Kind, where: View, room: tuple[float, float]) -> Scene:
     return Scene(items=line_items(where, lit(frozenset(kind.parts))), name=f"where {kind.id} sits", scale=scale)
 
 
-def _joint_table(items: tuple[Lettered, ...], printing: Printing) -> Table:
-    columns = (
-        Column(title="", share=0.2, key=True),
-        Column(title="What, cut in which face", share=2.0),
-        Column(title="From reference end", share=1.2, number=True),
-        Column(title="From face edge, face side", share=1.2, number=True),
-        Column(title="Deep", share=0.6, number=True),
-        Column(title="Tilt", share=0.4, number=True),
-    )
-    rows = tuple(_joint_row(one, index and items[index - 1].letter, printing) for index, one in enumerate(items))
-    return Table(columns=columns, rows=rows)
-
-
-def _joint_row(one: Lettered, before: str | int, printing: Printing) -> tuple[str, ...]:
-    feature = one.feature
-    tilt = " / ".join(printing.angle(angle) for angle in feature.angles if abs(angle) > 1e-3)
-    words = f"{one.words}, {feature.face}"
-    along = _span(feature, 0, printing)
-    if feature.face in ENDS:
-        along = f"shoulder\n{along}"
-    letter = "" if one.letter == before else one.letter
-    return (letter, words, along, _across(feature, printing), printing.length(feature.depth), tilt or "square")
-
-
-def _across(feature: Feature, printing: Printing) -> str:
-    """Where it lies across the face it is cut in; of a tenon both ways."""
-    from_edge = f"edge {_span(feature, 1, printing)}"
-    from_side = f"side {_span(feature, 2, printing)}"
-    if feature.face in ENDS:
-        return f"{from_edge}\n{from_side}"
-    return from_edge if feature.face in ("face side", "back") else from_side
-
-
-def _span(feature: Feature, axis: int, printing: Printing) -> str:
-    return printing.pair(feature.box[0][axis], feature.box[1][axis])
-
-
-def _bevel_blocks(leans: tuple[Bevel, ...], printing: Printing) -> list[Block]:
-    """The marks of shoulders and ends that are not square, on all four arrises, and the bevel on two faces."""
-    chosen = [one for one in leans if not one.square]
-    if not chosen:
-        return []
-    columns = (
-        Column(title="Not square, from reference end", share=1.6),
-        Column(title="face side, face edge", share=1.0, number=True),
-        Column(title="face side, far edge", share=1.0, number=True),
-        Column(title="back, face edge", share=1.0, number=True),
-        Column(title="back, far edge", share=1.0, number=True),
-        Column(title="Lean on face side", share=1.2, number=True),
-        Column(title="Lean on face edge", share=1.2, number=True),
-    )
-    rows = tuple(
-        (
-            one.name,
-            *(printing.length(max(0.0, mark)) for mark in one.marks),
-            printing.bevel(one.side_lean),
-            printing.bevel(one.edge_lean),
-        )
-        for one in chosen
-    )
-    words = (
-        "Marks on the four arrises. Lean: off square; in brackets the bevel's opening. + : the far edge, or the back, "
-        "lies further from the reference end."
-    )
-    return [Table(columns=columns, rows=rows), Paragraph(text=words, small=True)]
-
-
-def _taper_blocks(part: Part, printing: Printing) -> list[Block]:
-    if part.curved:
-        return []
-    found = tapers(part.outline, part.edge_outline, (part.width, part.thickness))
-    if not found:
-        return []
-    columns = (
-        Column(title="Taper: from reference end", share=2.0, number=True),
-        Column(title="width", share=1.0, number=True, key=True),
-        Column(title="thickness", share=1.0, number=True, key=True),
-        Column(title="Checked", share=0.6, ticks=1),
-    )
-    rows = tuple(
-        (
-            printing.length(min(max(one.x, 0.0), part.length)),
-            printing.length(one.width),
-            printing.length(one.thickness),
-            "",
-        )
-        for one in found
-    )
-    return [Table(columns=columns, rows=rows)]
-
-
-def _ordinate_places(part: Part, printing: Printing) -> tuple[float, ...]:
-    outline = part.outline if part.outline is not None else part.edge_outline
-    if not part.curved or outline is None:
-        return ()
-    return tuple(one.x for one in ordinates(outline, printing.unit, part.length))
-
-
-def _ordinate_blocks(part: Part, printing: Printing) -> list[Block]:
-    if not part.curved:
-        return []
-    blocks: list[Block] = []
-    for outline, face, straight in (
-        (part.outline, "face side", "face edge"),
-        (part.edge_outline, "face edge", "face side"),
-    ):
-        if outline is None or not _sawn_curved(part, outline is part.outline):
-            continue
-        rows = tuple(
-            tuple(printing.length(value) for value in (one.x, one.near, one.far, one.far - one.near))
-            for one in ordinates(outline, printing.unit, part.length)
-        )
-        columns = (
-            Column(title=f"Outline on the {face}: from reference end", share=2.0, number=True),
-            Column(title=f"from {straight} line to near line", share=1.4, number=True),
-            Column(title="to far line", share=1.0, number=True),
-            Column(title="between", share=1.0, number=True),
-        )
-        caption = "Ordinates from the straight line of the blank's reference edge, at the light lines of the drawing."
-        blocks.append(Table(columns=columns, rows=rows, caption=caption))
-    return blocks
-
-
-def _sawn_curved(part: Part, on_face_side: bool) -> bool:
-    """Whether this outline is more than a rectangle."""
-    outline = part.outline if on_face_side else part.edge_outline
-    return outline is not None and any(type(segment).__name__ != "Line" for segment in outline.segments)
-
-
-def _notes(part: Part, kind: Kind) -> list[str]:
+def _notes(part: Part, kind: Kind, made: Made, printing: Printing) -> list[str]:
     notes = []
     if part.draft.note:
         notes.append(part.draft.note)
@@ -237,21 +141,18 @@ def _notes(part: Part, kind: Kind) -> list[str]:
         notes.append("Its other hand has a sheet of its own, mirrored: do not cut one from the other's sheet.")
     if any(feature.kind is FeatureKind.MORTISE for feature in part.features) and part.curved:
         notes.append("Cut the joints while the blank still has its straight reference edges, then shape.")
-    return notes
+    taper = taper_note(part, printing)
+    return [*notes, *([taper] if taper else []), *bevel_notes(part, made, printing), *edge_notes(part, printing)]
 
 
-def _boxes(part: Part, kind: Kind, made: Made, printing: Printing) -> Table:
-    """A box for each copy at each step, or one for all where there are many."""
+def _boxes(part: Part, kind: Kind, done: tuple[str, ...], printing: Printing) -> Table:
+    """A column for each step and a box for each copy, in as few rows as hold them; one for all where there are many."""
     total = printing.total_of(kind.id)
-    boxes = total if total <= MOST_BOXES else 1
-    title = f"Each of {total}" if boxes > 1 else f"All {total}"
-    drilled = any(part.id == fixing.part and fixing.points for fixing in made.piece.fixings)
-    steps = [
-        "set out",
-        *(["joints cut"] if part.features else []),
-        *(["bored"] if drilled else []),
-        *(["shaped"] if part.curved else []),
-        "checked",
-    ]
-    columns = (Column(title="Step", share=1.0), Column(title=title, share=3.0, ticks=boxes))
-    return Table(columns=columns, rows=tuple((step, "") for step in steps))
+    wide = WIDE_ACROSS if lies_across(part) else WIDE
+    room = max(1, int((wide / len(done) - 4.0) / BOX))
+    if total > MOST_BOXES:
+        columns = tuple(Column(title=step, share=1.0, ticks=1) for step in done)
+        return Table(columns=columns, rows=(tuple(f"all {total}" for _ in done),))
+    count = next((rows for rows in range(1, total + 1) if total % rows == 0 and total // rows <= room), total)
+    columns = tuple(Column(title=step, share=1.0, ticks=total // count) for step in done)
+    return Table(columns=columns, rows=tuple(tuple("" for _ in done) for _ in range(count)))

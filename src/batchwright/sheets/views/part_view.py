@@ -33,25 +33,25 @@ from batchwright.sheets.views.bevels import Bevel
 from batchwright.sheets.views.breaks import Broken, break_lines, broken
 from batchwright.sheets.views.fixings import fixing_spots
 from batchwright.sheets.views.made import Made
-from batchwright.sheets.views.naming import Lettered, clear_stretches
+from batchwright.sheets.views.mouths import BORED, SAME, Mouth, mouth_of
+from batchwright.sheets.views.naming import Lettered, clear_stretches, face_words
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import REDUCTIONS, chosen_scale
 from batchwright.solids.view import Axes, View, view
 
-ROOM = (146.0, 62.0)
-ROOM_ACROSS = (205.0, 58.0)
-"""Paper room of one view of a part, dimensions left out, on an upright sheet and on one that lies across [mm]."""
-SAME = 0.3
-"""Marks nearer than this are one mark on paper [mm]; under 1/64 in."""
+ROOM = (146.0, 36.0)
+ROOM_ALONE, ROOM_FEW = (146.0, 60.0), (146.0, 27.0)
+ROOM_ACROSS = (205.0, 48.0)
+"""Paper room of one view of a part, dimensions left out: on an upright sheet, there where one view is all and where all
+is to stand on one page, and on a sheet that lies across [mm]."""
+FEW = 2
+"""Up to this many joints a straight part's sheet is one page."""
 ENDS = ("reference end", "far end")
 _AT_END = (FeatureKind.TENON, FeatureKind.HAUNCH)
 BROKEN_FROM = 2.0
 """A straight part is broken rather than drawn smaller than one to this."""
 
-_SEEN_IN = {
-    Seen.FACE_SIDE: (("face side", "reference end", "far end"), ("back",)),
-    Seen.FACE_EDGE: (("face edge", "reference end", "far end"), ("far edge",)),
-}
+_SEEN_IN = {seen: ((seen.value, *ENDS), (seen.behind.value,)) for seen in Seen}
 """The faces whose joints are dimensioned below a view, and above it."""
 
 
@@ -73,17 +73,41 @@ def lies_across(part: Part) -> bool:
     return part.curved and part.length / ROOM[0] > 3.0
 
 
+def faces_seen(part: Part, items: tuple[Lettered, ...], bevels: tuple[Bevel, ...]) -> tuple[Seen, ...]:
+    """The faces a part is drawn on: of each pair of opposite faces the one that joints are cut in, both where both
+    are cut; face side and face edge where neither is. A hole shows in either; the edge of a plain board is left out."""
+    cut = {one.feature.face for one in items if one.feature.kind not in BORED}
+    drawn: list[Seen] = []
+    for first in (Seen.FACE_SIDE, Seen.FACE_EDGE):
+        both = [seen for seen in (first, first.behind) if seen.value in cut]
+        drawn += both or [first]
+    faces = {one.feature.face for one in items}
+    plain = not part.curved and part.edge_outline is None and all(one.square for one in bevels)
+    if plain and not faces & {"face edge", "far edge", *ENDS}:
+        drawn.pop()
+    return tuple(drawn)
+
+
+def _room_of(part: Part, items: tuple[Lettered, ...], bevels: tuple[Bevel, ...]) -> Vec2:
+    if lies_across(part):
+        return ROOM_ACROSS
+    if len(faces_seen(part, items, bevels)) == 1:
+        return ROOM_ALONE
+    return ROOM_FEW if len(items) <= FEW and not part.curved else ROOM
+
+
 def look_at(part: Part, items: tuple[Lettered, ...], bevels: tuple[Bevel, ...], at: tuple[float, ...] = ()) -> Look:
     """The largest usual scale; a long straight part is broken where nothing is marked."""
     tall = max(part.width, part.thickness)
-    scale = chosen_scale((part.length, tall), ROOM_ACROSS if lies_across(part) else ROOM)
+    room = _room_of(part, items, bevels)
+    scale = chosen_scale((part.length, tall), room)
     cut = Broken()
     if not part.curved and scale < 1.0 / BROKEN_FROM:
         marks = [(one.feature.box[0][0], one.feature.box[1][0]) for one in items]
         for times in REDUCTIONS:
             if 1.0 / times <= scale:
                 break
-            found = broken(part.length, marks, 1.0 / times, ROOM[0]) if tall <= ROOM[1] * times else None
+            found = broken(part.length, marks, 1.0 / times, room[0]) if tall <= room[1] * times else None
             if found is not None and times >= BROKEN_FROM:
                 scale, cut = 1.0 / times, found
                 break
@@ -100,6 +124,7 @@ def part_scene(look: Look, made: Made, seen: Seen, printing: Printing) -> Scene:
     items += break_lines(look.cut, paper.run, (across[0], across[1]), scale)
     items += _ordinates(look, paper, seen)
     items += _letters(look, paper, seen)
+    items += _centre_lines(look, paper)
     items += [
         Mark(kind=MarkKind.CENTRE, at=paper.point((look.cut(spot.at[0]), spot.at[1], spot.at[2])), size=4.0)
         for spot in fixing_spots(part, made.piece)
@@ -108,8 +133,10 @@ def part_scene(look: Look, made: Made, seen: Seen, printing: Printing) -> Scene:
     items += _face_marks(look, paper)
     items += _along(look, paper, seen, printing)
     items.append(_across_running(look, paper, seen, printing))
-    about = f"{part.id} seen on its {seen.value}"
-    return settle(Scene(items=tuple(items), name=f"{part.kind}, {seen.value}", scale=scale, about=about))
+    face = face_words(seen.value)
+    return settle(
+        Scene(items=tuple(items), name=f"{part.kind}, {face}", scale=scale, about=f"{part.id} seen on its {face}")
+    )
 
 
 def _axes(part: Part, paper: BenchView) -> Axes:
@@ -117,8 +144,9 @@ def _axes(part: Part, paper: BenchView) -> Axes:
         return (direction[0] * factor, direction[1] * factor, direction[2] * factor)
 
     bench = part.bench
-    up, towards = (bench.y, bench.z) if paper.seen is Seen.FACE_SIDE else (bench.z, bench.y)
-    return Axes(right=times(bench.x, paper.run), up=times(up, paper.rise), towards=times(towards, -1.0))
+    up, towards = (bench.y, bench.z) if paper.seen.on_side else (bench.z, bench.y)
+    near = -1.0 if paper.seen in (Seen.FACE_SIDE, Seen.FACE_EDGE) else 1.0
+    return Axes(right=times(bench.x, paper.run), up=times(up, paper.rise), towards=times(towards, near))
 
 
 def _lines(look: Look, paper: BenchView, drawn: View) -> list[Item]:
@@ -149,7 +177,7 @@ def _edges(look: Look, paper: BenchView) -> Vec2:
 
 
 def _ordinates(look: Look, paper: BenchView, seen: Seen) -> list[Item]:
-    outline = look.part.outline if seen is Seen.FACE_SIDE else look.part.edge_outline
+    outline = look.part.outline if seen.on_side else look.part.edge_outline
     if outline is None:
         return []
     low, high = _edges(look, paper)
@@ -195,11 +223,13 @@ def _face_marks(look: Look, paper: BenchView) -> list[Item]:
     wide = (first[1] - first[0]) * look.scale
     second = free[1] if len(free) > 1 and (free[1][1] - free[1][0]) * look.scale > min(20.0, wide / 2.0) else None
     at = _part_way(first, 0.5 if second else 0.25)
-    turned = math.pi if paper.seen is Seen.FACE_SIDE else 0.0
-    kind = MarkKind.FACE_SIDE if paper.seen is Seen.FACE_SIDE else MarkKind.FACE_EDGE
     size = min(8.0, 0.75 * tall) if tall > 6.0 else 5.0
-    marks: list[Item] = [Mark(kind=kind, at=(paper.run * at, middle), size=size, angle=turned)]
-    if paper.seen is Seen.FACE_SIDE:
+    marks: list[Item] = []
+    if paper.seen in (Seen.FACE_SIDE, Seen.FACE_EDGE):
+        turned = math.pi if paper.seen is Seen.FACE_SIDE else 0.0
+        kind = MarkKind.FACE_SIDE if paper.seen is Seen.FACE_SIDE else MarkKind.FACE_EDGE
+        marks.append(Mark(kind=kind, at=(paper.run * at, middle), size=size, angle=turned))
+    if paper.seen.on_side:
         grain = _part_way(second, 0.5) if second else _part_way(first, 0.7)
         marks.append(Mark(kind=MarkKind.GRAIN, at=(paper.run * grain, middle), size=9.0))
     return marks
@@ -228,20 +258,21 @@ def _along(look: Look, paper: BenchView, seen: Seen, printing: Printing) -> list
     low, high = _edges(look, paper)
     own = [*_stations(look, seen_faces), *_bevel_marks(look, seen), look.part.length]
     behind = _stations(look, opposite)
-    together = _once([*own, *behind])
+    together = _once([*own, *behind], printing)
     if len(together) * 5.2 < look.cut(look.part.length) * look.scale:
-        return [_running(look, paper, together, (low, -7.0), printing)]
-    below = _running(look, paper, _once(own), (low, -7.0), printing)
-    return [below, _running(look, paper, _once(behind), (high, 10.0), printing)] if behind else [below]
+        return [_running(look, paper, together, (low, -6.0), printing)]
+    below = _running(look, paper, _once(own, printing), (low, -6.0), printing)
+    return [below, _running(look, paper, _once(behind, printing), (high, 9.0), printing)] if behind else [below]
 
 
 def _stations(look: Look, faces: tuple[str, ...]) -> list[float]:
-    """Both ends of what is cut in these faces; a tenon is told by its shoulder, a haunch by its outer end."""
+    """Both ends of what is cut in these faces, of a turned one those of its centre line, of a hole its centre; a tenon
+    is told by its shoulder, a haunch by its outer end."""
     found: list[float] = []
     for one in look.items:
-        low, high = one.feature.box[0][0], one.feature.box[1][0]
         if one.feature.face not in faces or (one.feature.face in ENDS and one.feature.kind in _AT_END):
             continue
+        low, high = _reach(one, look.part, 0)
         if one.feature.kind is FeatureKind.HAUNCH:
             found.append(high if high > look.part.length / 2.0 else low)
         else:
@@ -249,19 +280,45 @@ def _stations(look: Look, faces: tuple[str, ...]) -> list[float]:
     return found
 
 
+def _reach(one: Lettered, part: Part, axis: int) -> Vec2:
+    """From where to where something is marked along a bench axis."""
+    mouth = mouth_of(one.feature, part)
+    if mouth is None:
+        return (one.feature.box[0][axis], one.feature.box[1][axis])
+    if mouth.bored:
+        return (mouth.told.middle[axis], mouth.told.middle[axis])
+    if mouth.turned:
+        first, last = mouth.told.ends
+        return (min(first[axis], last[axis]), max(first[axis], last[axis]))
+    return (mouth.told.low[axis], mouth.told.high[axis])
+
+
+def _centre_lines(look: Look, paper: BenchView) -> list[Item]:
+    """The centre lines of turned mortises in the face seen or the one behind it."""
+    items: list[Item] = []
+    for mouth in _mouths(look):
+        if mouth.turned and mouth.feature.face in (paper.seen.value, paper.seen.behind.value):
+            a, b = ((look.cut(point[0]), point[1], point[2]) for point in mouth.told.ends)
+            items.append(Straight(start=paper.point(a), end=paper.point(b), stroke=Stroke.CENTRE))
+    return items
+
+
+def _mouths(look: Look) -> list[Mouth]:
+    found = (mouth_of(one.feature, look.part) for one in look.items)
+    return [mouth for mouth in found if mouth is not None]
+
+
 def _bevel_marks(look: Look, seen: Seen) -> list[float]:
     """Where shoulders and ends meet the two arrises of the face seen."""
-    marks: list[float] = []
-    for bevel in look.bevels:
-        a, b, c, _ = bevel.marks
-        marks += [a, b] if seen is Seen.FACE_SIDE else [a, c]
-    return marks
+    arrises = {Seen.FACE_SIDE: (0, 1), Seen.FACE_EDGE: (0, 2), Seen.OPPOSITE: (2, 3), Seen.FAR_EDGE: (1, 3)}[seen]
+    return [bevel.marks[index] for bevel in look.bevels for index in arrises]
 
 
-def _once(values: Iterable[float]) -> list[float]:
+def _once(values: Iterable[float], printing: Printing) -> list[float]:
+    """In order, each printed number once."""
     kept: list[float] = []
     for value in sorted(values):
-        if value > SAME and (not kept or value - kept[-1] > SAME):
+        if value > SAME and (not kept or printing.length(value) != printing.length(kept[-1])):
             kept.append(value)
     return kept
 
@@ -279,9 +336,9 @@ def _across_running(look: Look, paper: BenchView, seen: Seen, printing: Printing
     faces = (*_SEEN_IN[seen][0], *_SEEN_IN[seen][1])
     inside: list[float] = []
     for wanted in (faces, ENDS):
-        boxes = [one.feature.box for one in look.items if one.feature.face in wanted]
-        values = [across, *(box[side][index] for box in boxes for side in (0, 1))]
-        inside = [value for value in _once(values) if value < across + SAME]
+        spans = [_reach(one, look.part, index) for one in look.items if one.feature.face in wanted]
+        values = [across, *(value for span in spans for value in span)]
+        inside = [value for value in _once(values, printing) if value < across + SAME]
         if len(inside) * 5.2 < across * look.scale + 24.0:
             break
     x = paper.run * look.cut(look.part.length)
