@@ -17,6 +17,7 @@ from batchwright.design.text.tree import Mapping as Table
 from batchwright.design.text.tree import Node, Sequence
 from batchwright.geometry.frame import plus
 from batchwright.joinery.complete import complete_piece
+from batchwright.model.draft import PartId
 from batchwright.model.piece import Part, Piece
 from batchwright.model.shape import Recipe, Tool
 from piece_files import example_files, free_values, in_millimetres, jointed, one_at_a_time, together
@@ -203,3 +204,21 @@ def test_a_breach_that_the_piece_tells_of_is_marked_as_told() -> None:
     told = [b for b in breaches(replace(made, parts=parts, faults=found.faults)) if b.law == "no wood is claimed twice"]
     assert silent and not any(breach.told for breach in silent)
     assert told and all(breach.told for breach in told)
+
+
+def test_bug_a_tip_near_the_drawn_end_is_not_taken_for_it() -> None:
+    """A rail of 20 in between shoulders, drawn into the legs to 0.1 mm short of where its tenons' tips come."""
+    text = """
+piece: Frame
+units: in
+wood: white oak
+hands: from the front
+parts:
+  leg: {count: pair, box: {x: [10, 11 3/4], y: [0, 1 3/4], z: [0, 17]}}
+  rail: {box: {x: [-(11 in - 0.1 mm), 11 in - 0.1 mm], y: [1/4, 1 1/4], z: [12, 15]}}
+joints:
+  - {tenon: rail, into: leg, length: 1, expect: 2}
+"""
+    made = jointed(text.encode(), "frame.piece.yaml")
+    assert made.piece is not None and not made.faults
+    assert made.piece.part(PartId("rail")).length == pytest.approx(22 * 25.4, abs=1e-6)

@@ -25,6 +25,11 @@ SNAP = 0.15
 CHORD = 0.005
 """Curves cut by curves are followed by chords this near [mm]."""
 TENON_FACES = ("tenon",)
+JOINT_FACES = ("tenon", "shoulder")
+SAME = 1e-6
+"""Nearer than this two points of a mesh stand at one place [mm]."""
+OVER = 0.3
+"""A tenon that stands over its part's edge by less is not told: bent parts are followed by chords [mm]."""
 LEAST_LEAN = 0.3
 """A cut that lies flatter in an outline's plane than this (sine) bounds its thickness, not its outline."""
 
@@ -38,6 +43,8 @@ class Laid:
     width: float
     thickness: float
     body: Vec2
+    over: tuple[Vec2, Vec2] = ((0.0, 0.0), (0.0, 0.0))
+    """How far tenons stand over (face edge, far edge) and (face side, back) [mm]."""
 
 
 def lay(standing: Standing, finished: Solid, marks: Marks) -> Laid:
@@ -48,16 +55,19 @@ def lay(standing: Standing, finished: Solid, marks: Marks) -> Laid:
     shaped = part.frame.many_to_local(standing.solid.vertices) @ axes.T
     exact = _exact_span(part, marks)
     spans = [_span(done[:, i], shaped[:, i], exact[i]) for i in range(3)]
+    spans[0] = _jointed_span(finished, done[:, 0], spans[0])
     low = np.array([span[0] for span in spans])
     origin = vec3(low @ axes)
     local = Frame(origin, marks.x, marks.y, marks.z)
     body = _body_span(finished, axes[0], spans[0][0])
+    over = (_tenons_over(finished, axes[1], spans[1]), _tenons_over(finished, axes[2], spans[2]))
     return Laid(
         frame=local.within(part.frame),
         length=spans[0][1] - spans[0][0],
         width=spans[1][1] - spans[1][0],
         thickness=spans[2][1] - spans[2][0],
         body=body,
+        over=over,
     )
 
 
@@ -70,6 +80,20 @@ def _span(done: Array, shaped: Array, exact: Vec2 | None) -> Vec2:
         best = exact[side] if exact is not None and abs(exact[side] - fine) < SNAP else fine
         ends.append(best if abs(best - value) < SNAP else value)
     return ends[0], ends[1]
+
+
+def _jointed_span(finished: Solid, along: Array, span: Vec2) -> Vec2:
+    """The stretch along x, its ends taken off the solid where a joint makes them: a tip that by chance lies near to
+    where the part was drawn to is not that."""
+    joint = [i for i, name in enumerate(finished.names) if name.startswith(JOINT_FACES)]
+    ends = along[np.unique(finished.triangles[np.isin(finished.faces, joint)])]
+    if len(ends) == 0:
+        return span
+    low, high = float(along.min()), float(along.max())
+    return (
+        low if float(ends.min()) - low < SAME else span[0],
+        high if high - float(ends.max()) < SAME else span[1],
+    )
 
 
 def _exact_span(part: DraftPart, marks: Marks) -> tuple[Vec2 | None, Vec2 | None, Vec2 | None]:
@@ -90,12 +114,25 @@ def _exact_span(part: DraftPart, marks: Marks) -> tuple[Vec2 | None, Vec2 | None
     return (found[0], found[1], found[2])
 
 
-def _body_span(finished: Solid, x: Array, start: float) -> Vec2:
-    """Where the body, tenons left out, begins and ends along x."""
+def _body_corners(finished: Solid) -> Array:
+    """Corners of all faces but the tenons', shape (n, 3)."""
     tenon = [i for i, name in enumerate(finished.names) if name.startswith(TENON_FACES)]
     body = ~np.isin(finished.faces, tenon)
-    corners = finished.vertices[np.unique(finished.triangles[body])] @ x
+    corners: Array = finished.vertices[np.unique(finished.triangles[body])]
+    return corners
+
+
+def _body_span(finished: Solid, x: Array, start: float) -> Vec2:
+    """Where the body, tenons left out, begins and ends along x."""
+    corners = _body_corners(finished) @ x
     return float(corners.min()) - start, float(corners.max()) - start
+
+
+def _tenons_over(finished: Solid, axis: Array, span: Vec2) -> Vec2:
+    """How far tenons stand out over the body on both sides of an axis across the part; nothing below a chord's rise."""
+    corners = _body_corners(finished) @ axis
+    over = (float(corners.min()) - span[0], span[1] - float(corners.max()))
+    return (over[0] if over[0] > OVER else 0.0, over[1] if over[1] > OVER else 0.0)
 
 
 def end_of(joint_point: Vec3, laid: Laid) -> End:
