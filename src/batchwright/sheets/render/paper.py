@@ -215,7 +215,7 @@ def _full_size(block: FullSize, sheet: Sheet, setting: Typesetting) -> Iterator[
         return
     page = page_size(sheet)
     tiling = lay_tiles(block.scene, page, block.overlap)
-    if len(tiling.printed) > 1:
+    if block.plan and len(tiling.printed) > 1:
         yield from _key_page(block, sheet, setting, tiling)
     for tile in tiling.printed:
         scene = window_scene(block.scene, drawn, tile.window, tiling.crosses)

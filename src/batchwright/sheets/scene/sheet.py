@@ -139,13 +139,15 @@ class PageBreak:
 class FullSize:
     """A scene at exactly 1:1, the whole sheet for it: tiled over pages of the sheet's paper, or one long page (`roll`).
 
-    `note` is printed on every tile beside the check bars (hand, face side, which outline it is).
+    `note` is printed on every tile beside the check bars (hand, face side, which outline it is). `plan` puts a page
+    that shows how the tiles lie before them; leave it out where another sheet shows it.
     """
 
     scene: Scene
     overlap: float = 15.0
     roll: bool = False
     note: str = ""
+    plan: bool = True
 
 
 Block = (

@@ -45,6 +45,7 @@ from batchwright.sheets.views.part_sheet import part_blocks
 from batchwright.sheets.views.part_view import lies_across
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.rods import DIRECTIONS, rod_scene, rod_table
+from batchwright.sheets.views.tile_plans import plan_blocks
 from batchwright.solids.assembly import Assembly
 from batchwright.solids.view import PICTORIAL, View, view
 
@@ -207,8 +208,8 @@ def _rod_sheets(contents: Contents) -> list[Sheet]:
         rows = rod_table(piece, bounds, direction, contents.printing)
         columns = (
             Column(title=f"Rod for {direction.name}", share=3.0),
-            Column(title="From", share=1.0, number=True, key=True),
-            Column(title="To", share=1.0, number=True, key=True),
+            Column(title="From", share=1.0, number=True),
+            Column(title="To", share=1.0, number=True),
             Column(title="Marked", share=0.6, ticks=1),
         )
         blocks.append(Table(columns=columns, rows=rows, caption=f"Marks from {direction.datum}."))
@@ -217,14 +218,19 @@ def _rod_sheets(contents: Contents) -> list[Sheet]:
 
 
 def pattern_sheets(contents: Contents, paper: Paper, patterns: Patterns | None = None) -> list[Sheet]:
-    """Full-size outlines of curved parts, tiled on one paper."""
+    """Full-size outlines of curved parts, tiled on one paper; before them one sheet that shows how all tiles lie."""
     sheets = []
     for scene, _ in pattern_scenes(contents) if patterns is None else patterns:
         title = f"Full size: {scene.name}"
-        block = FullSize(scene=scene, note=f"{scene.name}; {contents.printing.hand_line()}; {PATTERN_CARE}")
+        note = f"{scene.name}; {contents.printing.hand_line()}; {PATTERN_CARE}"
+        block = FullSize(scene=scene, note=note, plan=False)
         sheet = replace(_sheet(contents, f"outline-{scene.name}", title, (block,)), paper=paper, exact=True)
         sheets.append(replace(sheet, orientation=best_orientation(scene, paper)))
-    return sheets
+    plans = plan_blocks(sheets)
+    if not plans:
+        return sheets
+    first = _sheet(contents, "full-size-plan", "Full size: how the tiles lie", plans)
+    return [replace(first, paper=paper), *sheets]
 
 
 def pattern_scenes(contents: Contents) -> Patterns:
