@@ -115,6 +115,7 @@ def _part(part: Part, piece: Piece) -> Plain:
         "bench_frame": _frame(part.bench),
         "marks": dict(part.marks_note),
         "edge_bevels": [_deg(bevel) for bevel in part.edge_bevels],
+        "tenons_over": [[_mm(over) for over in pair] for pair in part.tenons_over],
         "shoulder_lines": [
             {"name": line.name, "length": _mm(line.length), "from": _point(line.start), "to": _point(line.end)}
             for line in part.shoulder_lines

@@ -181,6 +181,7 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
             marks_note=words_in_place(standing, finished.marks, compass),
             edge_bevels=edge_bevels(plain, laid),
             shoulder_lines=shoulder_lines(plain, placed, laid),
+            tenons_over=laid.over,
         ),
         laid,
     )

@@ -103,7 +103,7 @@ def _measured(piece: Piece, finished: Sequence[Finished], plans: Sequence[Plan],
     told.faults += faults
     told.findings += findings
     told.findings += [
-        finding for each in finished for finding in mark_findings(each, piece.part(each.standing.part.id))
+        finding for each in finished for finding in mark_findings(each, piece.part(each.standing.part.id), bench.units)
     ]
     return replace(piece, fixings=with_contact(piece.fixings, world.solids))
 

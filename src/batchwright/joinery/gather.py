@@ -8,6 +8,7 @@ from dataclasses import replace
 from batchwright.base.fault import Place
 from batchwright.base.finding import Finding, Grade
 from batchwright.joinery.assemble import Finished
+from batchwright.joinery.words import say
 from batchwright.model.piece import FeatureKind, Part
 
 ORDER = {Grade.FAILS: 0, Grade.NEAR: 1, Grade.NOTE: 2}
@@ -34,9 +35,9 @@ def _merged(group: Sequence[Finding]) -> Finding:
     return replace(worst, what=told, about=about)
 
 
-def mark_findings(finished: Finished, part: Part) -> list[Finding]:
-    """A face side that is curved, or cut away at a joint, cannot go to a fence."""
-    found = []
+def mark_findings(finished: Finished, part: Part, units: str) -> list[Finding]:
+    """What cannot go to a fence: a face side curved or cut away at a joint, an edge that a tenon stands over."""
+    found = [_stands_over(part, face, over, units) for face, over in _overs(part) if over > 0.0]
     if not finished.marks.flat_face:
         found.append(_mark(part, "face-side-curved", f"the face side of {part.id} is curved"))
     for feature in part.features:
@@ -47,6 +48,23 @@ def mark_findings(finished: Finished, part: Part) -> list[Finding]:
                 _mark(part, "face-side-cut-away", f"the face side of {part.id} is cut away at {feature.joint}")
             )
     return found
+
+
+def _overs(part: Part) -> list[tuple[str, float]]:
+    (edge, far), (side, back) = part.tenons_over
+    return [("face edge", edge), ("far edge", far), ("face side", side), ("back", back)]
+
+
+def _stands_over(part: Part, face: str, over: float, units: str) -> Finding:
+    return Finding(
+        code="tenon-over-edge",
+        grade=Grade.NOTE,
+        what=f"a tenon of {part.id} stands {say(over, units)} over the {face} of its own body",
+        why="square to a leaning face it leaves the line of its part; the blank is so much wider than the body",
+        mend="lay out everything from the blank's edge and saw the body last, or say `angle in: mortise`",
+        about=(part.id,),
+        place=part.draft.place,
+    )
 
 
 def _mark(part: Part, code: str, what: str) -> Finding:

@@ -259,6 +259,9 @@ class Part:
     side is sharp, the wood's angle there 90 degrees less the bevel."""
     shoulder_lines: tuple[ShoulderLine, ...] = ()
     """Between shoulders along the middle and the arrises; empty where an end has no shoulder."""
+    tenons_over: tuple[Vec2, Vec2] = ((0.0, 0.0), (0.0, 0.0))
+    """How far tenons stand over (face edge, far edge) and over (face side, back) [mm]. Width, thickness and the bench
+    frame count from the blank's edges, which must hold the tenons: the body's own edge lies so much further in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -98,3 +98,27 @@ def test_bug_between_shoulders_is_told_along_both_arrises(eased: bool) -> None:
 
 def test_a_part_without_shoulders_has_no_such_lines() -> None:
     assert complete(piece(box("rail", (-5, 5), (0, 1), (12, 15), grain="x"), joints=())).parts[0].shoulder_lines == ()
+
+
+def test_bug_a_tenon_over_its_parts_own_edge_is_told() -> None:
+    """Legs leaning 3 in 18, tenons square to them: each tip is higher than the rail by the corners of its bar, by the
+    joint's frame alone; in line with the rail they stay below its edge."""
+    leg = stick("right leg", ((6.0, 1, -1.0), (3.0, 1, 17)), (1.5, 1.5), name="leg")
+    other = mirrored(leg, "left leg", ACROSS_X)
+    rail = box("rail", (-5, 5), (0.5, 1.5), (12, 15), grain="x")
+    made = complete(piece(leg, other, rail, joints=(tenon("rail", "right leg, left leg"),)))
+    part, (joint, _) = made.part(PartId("rail")), made.joints
+    bar = joint.tenons[0]
+    tips = [
+        joint.frame.to_world((bar.centre[0] + way * bar.width / 2.0, bar.centre[1], bar.length))[2] for way in (1, -1)
+    ]
+    over = max(tips) - 15 * INCH
+    assert over > 1.0
+    (edge, far), thick = part.tenons_over
+    assert (edge, far) == pytest.approx((over, 0.0), abs=1e-3)
+    assert thick == (0.0, 0.0)
+    assert part.width == pytest.approx(3 * INCH + over, abs=1e-3), "the blank holds the tenon"
+    assert any(finding.code == "tenon-over-edge" and "face edge" in finding.what for finding in made.findings)
+    straight = complete(piece(leg, other, rail, joints=(tenon("rail", "right leg, left leg", angle_in="mortise"),)))
+    assert straight.part(PartId("rail")).tenons_over == ((0.0, 0.0), (0.0, 0.0))
+    assert straight.part(PartId("rail")).width == pytest.approx(3 * INCH, abs=1e-6)
