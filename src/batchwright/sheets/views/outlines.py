@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from batchwright.geometry.cut import cut_outline
 from batchwright.geometry.frame import Vec2
-from batchwright.geometry.outline import Outline, bounds
+from batchwright.geometry.outline import Outline
 from batchwright.model.draft import Hand
-from batchwright.model.piece import FeatureKind, Kind, Part, Piece
+from batchwright.model.piece import End, FeatureKind, Kind, Part, Piece
 from batchwright.model.shape import Tool
+from batchwright.model.work import Block
+from batchwright.sheets.scene.metrics import text_box, text_width
 from batchwright.sheets.scene.primitives import (
     BODY,
     SMALL,
     CheckBar,
     Curve,
+    Group,
     Item,
     Level,
     Mark,
@@ -29,13 +33,19 @@ from batchwright.sheets.scene.primitives import (
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Fill, Stroke
+from batchwright.sheets.scene.tiling import lay_tiles, without_bars
 from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
 from batchwright.sheets.views.bevels import bevels
-from batchwright.sheets.views.naming import Lettered, clear_stretches, lettered
+from batchwright.sheets.views.naming import Lettered, clear_stretches, face_words, lettered
 from batchwright.sheets.views.ordinates import ordinate_at
 from batchwright.sheets.views.printing import Printing
 
 Box = tuple[float, float, float, float]
+WORDS = "words"
+"""The name of a block of words that may be moved sideways as one."""
+COLUMN = 125.0
+EDGE = 3.0
+"""Width of a block of words, and how far it keeps from the edge of a tile [mm]."""
 
 REFERENCE = "heavy arrow: reference end"
 CARE = (
@@ -50,8 +60,13 @@ def needs_outline(part: Part) -> bool:
     return part.curved and (part.outline is not None or part.edge_outline is not None)
 
 
-def outline_scenes(part: Part, kind: Kind, piece: Piece, printing: Printing) -> tuple[Scene, ...]:
-    """The pattern on the face side and, where the edge is sawn as well, the one on the face edge. Scale 1."""
+def outline_scenes(
+    part: Part, kind: Kind, piece: Piece, printing: Printing, rough: Block | None = None
+) -> tuple[Scene, ...]:
+    """The pattern on the face side and, where the edge is sawn as well, the one on the face edge. Scale 1.
+
+    `rough` is the blank as on the cutting list; without it the blank is drawn as large as the part.
+    """
     faces = ((part.outline, Seen.FACE_SIDE), (part.edge_outline, Seen.FACE_EDGE))
     items = lettered(part, piece)
     twice = part.outline is not None and part.edge_outline is not None
@@ -65,6 +80,7 @@ def outline_scenes(part: Part, kind: Kind, piece: Piece, printing: Printing) -> 
                 view=bench_view(part, seen),
                 items=items,
                 twice=twice,
+                rough=rough,
             ),
             printing,
         )
@@ -84,24 +100,51 @@ class Pattern:
     view: BenchView
     items: tuple[Lettered, ...]
     twice: bool
+    rough: Block | None = None
 
     @property
     def box(self) -> Box:
-        """The box round the outline, within the part's length, on paper [mm]."""
-        _, near, _, far = bounds(self.outline)
-        return _on_paper((0.0, near, self.part.length, far), self.view)
+        """The blank on paper, its reference edge on the part's, what is over in length shared by both ends [mm]."""
+        part, rough, on_side = self.part, self.rough, self.view.seen.on_side
+        across = part.width if on_side else part.thickness
+        if rough is None or rough.length < part.length:
+            return _on_paper((0.0, 0.0, part.length, across), self.view)
+        over = (rough.length - part.length) / 2.0
+        wide = max(across, rough.width if on_side else rough.thickness)
+        return _on_paper((-over, 0.0, part.length + over, wide), self.view)
+
+    @property
+    def finished(self) -> Outline:
+        """The outline as it ends on the face seen: at its shoulders, else no further than the part is long."""
+        shape = self.outline
+        for bevel in bevels(self.part, self.piece):
+            if bevel.shoulder:
+                first, second = bevel.points
+                if not self.view.seen.on_side:
+                    first, second = (bevel.marks[0], 0.0), (bevel.marks[2], self.part.thickness)
+                shape = _ended(shape, first, second, bevel.end)
+        shape = _ended(shape, (0.0, 0.0), (0.0, 1.0), End.REFERENCE)
+        return _ended(shape, (self.part.length, 0.0), (self.part.length, 1.0), End.FAR)
+
+
+def _ended(shape: Outline, first: Vec2, second: Vec2, end: End) -> Outline:
+    """What lies on the part's side of a line across it that runs away from the reference edge."""
+    sign = 1.0 if end is End.FAR else -1.0
+    way = (sign * (second[0] - first[0]), sign * (second[1] - first[1]))
+    left = cut_outline(shape, first, way, "end")
+    return left[0] if left else shape
 
 
 def _scene(pattern: Pattern, printing: Printing) -> Scene:
     part, kind, view, box = pattern.part, pattern.kind, pattern.view, pattern.box
     items: list[Item] = [_blank(box)]
-    items.append(Curve(path=view.path(pattern.outline.segments), stroke=Stroke.PATTERN, closed=True))
+    items.append(Curve(path=view.path(pattern.finished.segments), stroke=Stroke.PATTERN, closed=True))
     items += _shoulders(pattern)
     for one in pattern.items:
         items += _feature(one, view, printing)
     items += _bench_marks(pattern)
     items += _words(pattern, printing)
-    items.append(CheckBar(at=(box[0] + 6.0, box[1] - 34.0)))
+    items.append(CheckBar(at=(box[0] + 6.0, box[1] - 44.0)))
     hand = f", {kind.hand.value}" if kind.hand is not Hand.NONE else ""
     about = f"full-size outline of {kind.name}{hand}, seen on the {view.seen.value}"
     name = f"{part.kind}, {view.seen.value}"
@@ -143,6 +186,7 @@ def _shoulders(pattern: Pattern) -> list[Item]:
             angle=math.pi / 2.0,
             side=Side.MIDDLE,
             level=Level.TOP if turn > 0.0 else Level.BASE,
+            loose=True,
         )
         if abs(a[1] - b[1]) > 58.0:
             items.append(words)
@@ -165,7 +209,7 @@ def _feature(one: Lettered, view: BenchView, printing: Printing) -> list[Item]:
     middle = ((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0)
     if feature.kind is FeatureKind.MORTISE:
         items.append(Mark(kind=MarkKind.CENTRE, at=middle, size=4.0))
-        words = f"{one.letter}  {feature.face}, {printing.length(feature.depth)} deep"
+        words = f"{one.letter}  {face_words(feature.face)}, {printing.length(feature.depth)} deep"
     else:
         what = "" if feature.kind is FeatureKind.TENON else f"{feature.kind.value}, "
         words = f"{one.letter}  {what}{printing.length(feature.depth)} long"
@@ -241,14 +285,61 @@ def _words(pattern: Pattern, printing: Printing) -> list[Item]:
     size = printing.block(part.length, part.width, part.thickness).replace("\u00a0", " ")
     again = "; sawn twice: see its other outline" if pattern.twice else ""
     second = f"{size}; make {printing.total_of(kind.id)}; {printing.hand_line()}{again}"
-    wide, tall = printing.length(box[2] - box[0]), printing.length(box[3] - box[1])
-    blank = f"BLANK OUTLINE (long dashes), at least {wide} × {tall}; {REFERENCE}"
-    lines = [(title, BODY * 1.25, Weight.BOLD), (second, BODY, Weight.NORMAL), (blank, BODY, Weight.BOLD)]
-    items: list[Item] = []
-    y = box[3] + 31.0
-    for text, letters, weight in lines:
-        items.append(Text(at=(box[0], y), text=text, size=letters, weight=weight))
-        y -= 7.0
-    for index, text in enumerate(CARE):
-        items.append(Text(at=(box[0], box[1] - 8.0 - 5.0 * index), text=text, size=SMALL))
-    return items
+    across = part.width if pattern.view.seen.on_side else part.thickness
+    sizes = (part.length, across)
+    listed = "" if pattern.rough is None else " as on the cutting list"
+    if pattern.rough is not None:
+        sizes = (pattern.rough.length, max(across, box[3] - box[1]))
+    block = printing.block(*sizes).replace("\u00a0", " ")
+    blank = f"BLANK OUTLINE (long dashes), {block}{listed}; {REFERENCE}"
+    above = [
+        *((line, BODY * 1.25, Weight.BOLD) for line in wrapped(title, BODY * 1.25, Weight.BOLD)),
+        *((line, BODY, Weight.NORMAL) for line in wrapped(second, BODY, Weight.NORMAL)),
+        *((line, BODY, Weight.BOLD) for line in wrapped(blank, BODY, Weight.BOLD)),
+    ]
+    top = box[3] + 17.0 + 7.0 * (len(above) - 1)
+    words = [
+        Text(at=(box[0], top - 7.0 * index), text=text, size=size, weight=weight)
+        for index, (text, size, weight) in enumerate(above)
+    ]
+    below = [line for text in CARE for line in wrapped(text, SMALL, Weight.NORMAL)]
+    care = [Text(at=(box[0], box[1] - 8.0 - 5.0 * index), text=text, size=SMALL) for index, text in enumerate(below)]
+    return [Group(name=WORDS, items=tuple(words)), Group(name=WORDS, items=tuple(care))]
+
+
+def wrapped(text: str, size: float, weight: Weight, room: float = COLUMN) -> list[str]:
+    """A text in lines no wider than `room` [mm]; a longer word stands alone."""
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and text_width(longer, size, weight) > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
+
+
+def whole_words(scene: Scene, page: Vec2, overlap: float = 15.0) -> Scene:
+    """The same full-size scene with its blocks of words moved sideways, so that each lies whole on one tile.
+
+    `page` is the width and height of the pages it will be tiled over [mm].
+    """
+    windows = [tile.window for tile in lay_tiles(without_bars(scene), page, overlap).printed]
+    return replace(scene, items=tuple(_whole(item, windows) for item in scene.items))
+
+
+def _whole(item: Item, windows: list[Box]) -> Item:
+    if not isinstance(item, Group) or item.name != WORDS:
+        return item
+    corners = [corner for one in item.items if isinstance(one, Text) for corner in text_box(one, 1.0)]
+    left, right = min(corner[0] for corner in corners), max(corner[0] for corner in corners)
+    moves = [
+        min(max(left, window[0] + EDGE), window[2] - EDGE - (right - left)) - left
+        for window in windows
+        if window[2] - window[0] - 2.0 * EDGE >= right - left
+    ]
+    if not moves:
+        return item
+    move = min(moves, key=abs)
+    moved = (replace(one, at=(one.at[0] + move, one.at[1])) if isinstance(one, Text) else one for one in item.items)
+    return replace(item, items=tuple(moved))

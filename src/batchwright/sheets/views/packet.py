@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from batchwright.base.finding import Finding, Grade
 from batchwright.model.piece import Kind, Part
 from batchwright.model.stock import LumberPlan
+from batchwright.model.work import Block as Size
 from batchwright.model.work import CuttingList
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.sheet import (
@@ -40,7 +41,7 @@ from batchwright.sheets.views.lists import (
     machine_sheets,
 )
 from batchwright.sheets.views.made import Made
-from batchwright.sheets.views.outlines import needs_outline, outline_scenes
+from batchwright.sheets.views.outlines import needs_outline, outline_scenes, whole_words
 from batchwright.sheets.views.part_sheet import part_blocks
 from batchwright.sheets.views.part_view import lies_across
 from batchwright.sheets.views.printing import Printing
@@ -223,9 +224,11 @@ def pattern_sheets(contents: Contents, paper: Paper, patterns: Patterns | None =
     for scene, _ in pattern_scenes(contents) if patterns is None else patterns:
         title = f"Full size: {scene.name}"
         note = f"{scene.name}; {contents.printing.hand_line()}; {PATTERN_CARE}"
-        block = FullSize(scene=scene, note=note, plan=False)
+        lies = best_orientation(scene, paper)
+        page = (paper.width, paper.height) if lies is Orientation.UPRIGHT else (paper.height, paper.width)
+        block = FullSize(scene=whole_words(scene, page), note=note, plan=False)
         sheet = replace(_sheet(contents, f"outline-{scene.name}", title, (block,)), paper=paper, exact=True)
-        sheets.append(replace(sheet, orientation=best_orientation(scene, paper)))
+        sheets.append(replace(sheet, orientation=lies))
     plans = plan_blocks(sheets)
     if not plans:
         return sheets
@@ -239,8 +242,14 @@ def pattern_scenes(contents: Contents) -> Patterns:
         (scene, part)
         for kind, part in _kinds(contents)
         if needs_outline(part)
-        for scene in outline_scenes(part, kind, contents.made.piece, contents.printing)
+        for scene in outline_scenes(part, kind, contents.made.piece, contents.printing, _rough(contents, kind))
     )
+
+
+def _rough(contents: Contents, kind: Kind) -> Size | None:
+    """The blank of one part on the cutting list; None where it is glued up of several boards."""
+    row = next((row for row in contents.cutting.rows if row.kind == kind.id), None)
+    return row.rough if row is not None and row.pieces == 1 else None
 
 
 def pattern_packet(contents: Contents, paper: Paper, patterns: Patterns | None = None) -> Packet | None:
