@@ -136,7 +136,7 @@ def test_letters_that_cannot_be_printed_are_told_once_with_their_sheet() -> None
 
 
 def test_every_page_carries_job_title_revision_date_units_hand_and_its_number() -> None:
-    rows = tuple((str(i), f"rail {i}") for i in range(80))
+    rows = tuple((str(i), f"rail {i}") for i in range(100))
     table = Table(columns=(Column(title="no."), Column(title="part")), rows=rows)
     pages = pages_of(render_sheet(sheet(table), MADE).pdf)
     assert len(pages) == 3

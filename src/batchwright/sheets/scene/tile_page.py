@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from batchwright.geometry.frame import Vec2
 from batchwright.sheets.scene.extent import Box, box_of
@@ -96,7 +97,7 @@ def key_plan(scene: Scene, tiling: Tiling, space: tuple[float, float]) -> Scene:
     items: list[Item] = []
     for item in draw_out(scene):
         if not isinstance(item, Text) and not (isinstance(item, Polygon) and item.fill is not Fill.NONE):
-            items.append(item)
+            items.append(replace(item, stroke=Stroke.FAINT))
     for tile in tiling.tiles:
         items += _plan_of(tile, tiling.overlap, scale)
     return Scene(items=tuple(items), name="key plan", scale=scale, about="how the tiles lie together")

@@ -125,12 +125,15 @@ def _lane(lane: _Lane, y: float, reach: float, printing: Printing) -> list[Item]
     words = lane.words(printing)
     wide = text_width(words, BODY) + 4.0
     level = y - BODY * 0.36
-    if lane.high + wide < reach:
+    clear = max(lane.low, 0.0)
+    if lane.high <= 0.0:
+        items.append(Text(at=(lane.low - 2.0, level), text=words, side=Side.END))
+    elif lane.high + wide < reach:
         items.append(Text(at=(lane.high + 2.0, level), text=words))
     elif lane.low > wide + 2.0:
         items.append(Text(at=(lane.low - 2.0, level), text=words, side=Side.END))
-    elif lane.high - lane.low > wide:
-        items.append(Text(at=(lane.low + 2.0, y + 1.2), text=words))
+    elif lane.high - clear > wide:
+        items.append(Text(at=(clear + 2.0, y + 1.2), text=words))
     else:
         items.append(Text(at=(lane.high + 2.0, level), text=words))
     return items
