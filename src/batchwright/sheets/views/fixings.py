@@ -53,7 +53,7 @@ def _columns(first: str) -> tuple[Column, ...]:
     return (
         Column(title=first, share=2.4),
         Column(title="Enters at", share=1.0),
-        Column(title="From reference end", share=1.0, number=True, key=True),
+        Column(title="From reference end", share=1.0, number=True),
         Column(title="Across", share=1.4, number=True),
         Column(title="Done", share=0.4, ticks=1),
     )

@@ -52,6 +52,8 @@ from batchwright.solids.view import PICTORIAL, View, view
 
 Patterns = tuple[tuple[Scene, Part], ...]
 """Full-size outlines, each with its part."""
+ONE_PAGE = 24
+"""Marks of all rods that stand on one page below each other."""
 PATTERN_CARE = "saw outside the line; the machine's manual comes first"
 
 
@@ -204,16 +206,18 @@ def _fixing_sheets(contents: Contents) -> list[Sheet]:
 
 def _rod_sheets(contents: Contents) -> list[Sheet]:
     piece, bounds = contents.made.piece, contents.made.bare_bounds
-    blocks: list[Block] = []
+    tables: list[Table] = []
     for direction in DIRECTIONS:
         rows = rod_table(piece, bounds, direction, contents.printing)
         columns = (
             Column(title=f"Rod for {direction.name}", share=3.0),
             Column(title="From", share=1.0, number=True),
             Column(title="To", share=1.0, number=True),
-            Column(title="Marked", share=0.6, ticks=1),
+            Column(title="", share=0.2, ticks=1),
         )
-        blocks.append(Table(columns=columns, rows=rows, caption=f"Marks from {direction.datum}."))
+        tables.append(Table(columns=columns, rows=rows, caption=f"Marks from {direction.datum}."))
+    many = sum(len(table.rows) for table in tables) > ONE_PAGE
+    blocks: tuple[Block, ...] = (Beside(left=(tables[0],), right=(tables[1],)), tables[2]) if many else tuple(tables)
     note = "The full-size strips lie beside this packet in the folder rods: print them on a roll at actual size."
     return [_sheet(contents, "rods", "Setting-out rods", (*blocks, Paragraph(text=note)))]
 
