@@ -271,7 +271,7 @@ def command(arguments: list[str]) -> int:
     line = [str(python), "-P", "-c", ENTRY, *arguments]
     if os.name != "nt":
         sys.stdout.flush()
-        os.execve(line[0], line, settings())
+        os.execve(line[0], line, {**settings(), "BATCHWRIGHT_AS": "python3 run.py"})
     return child(python, line[1:])
 
 

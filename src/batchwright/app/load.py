@@ -85,6 +85,7 @@ def _plain(content: bytes, name: str) -> tuple[str | None, None, tuple[Fault, ..
 
 def load(path: Path) -> Outcome[Loaded]:
     """A job with all it names, or a piece file alone (one copy, no boards)."""
+    path = path.absolute()
     reading = _Reading(Folder(path.parent))
     if path.name.endswith(JOB_SUFFIX):
         return _load_job(reading, path.name)

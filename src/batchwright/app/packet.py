@@ -151,10 +151,17 @@ def _print(files: dict[str, bytes], name: str, packet: Packet | None, planned: P
         files[name] = render_packet(packet, planned.made).pdf
 
 
+RESERVED = frozenset(
+    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(1, 10)), *(f"lpt{n}" for n in range(1, 10))}
+)
+"""Names that one system keeps for its devices."""
+
+
 def file_name(name: str | KindId) -> str:
     """A name that every file system takes: letters and digits of any language, and single hyphens."""
     kept = "".join(letter if letter.isalnum() else "-" for letter in name)
-    return "-".join(part for part in kept.split("-") if part)[:LONGEST_NAME] or "unnamed"
+    plain = "-".join(part for part in kept.split("-") if part)[:LONGEST_NAME] or "unnamed"
+    return f"{plain}-file" if plain.casefold() in RESERVED else plain
 
 
 def file_names(names: Sequence[str]) -> tuple[str, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Iterable, Mapping
 from enum import IntEnum
@@ -10,6 +11,11 @@ from typing import NoReturn
 
 from batchwright.base.fault import Fault, Level, Place
 from batchwright.base.finding import Finding, Grade
+
+
+def command_name() -> str:
+    """How this program is called here: run.py says so where it was started from a checkout."""
+    return os.environ.get("BATCHWRIGHT_AS") or "batchwright"
 
 
 class Exit(IntEnum):

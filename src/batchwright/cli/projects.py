@@ -7,7 +7,7 @@ from pathlib import Path
 from batchwright.app.new import example_names, start_project
 from batchwright.app.plan import check_file
 from batchwright.base.fault import has_errors
-from batchwright.cli.answer import answer, finding_words, give_up, refuse
+from batchwright.cli.answer import answer, command_name, finding_words, give_up, refuse
 
 
 def new(example: str, folder: Path | None, as_json: bool) -> None:
@@ -26,7 +26,7 @@ def new(example: str, folder: Path | None, as_json: bool) -> None:
     started = outcome.thing
     result = {"folder": str(started.folder), "files": list(started.files), "job": started.job}
     lines = [f"{started.folder}: {', '.join(started.files)}"]
-    lines.append(f"next: batchwright plan {started.folder / started.job} --out {started.folder / 'out'}")
+    lines.append(f"next: {command_name()} plan {started.folder / started.job} --out {started.folder / 'out'}")
     answer(result, as_json=as_json, words=lines)
 
 

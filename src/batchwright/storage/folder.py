@@ -43,6 +43,8 @@ def _read_bytes(path: Path, name: str, place: Place) -> tuple[bytes | None, Faul
     try:
         if not path.exists():
             return None, _missing(path, name, place)
+        if path.is_dir():
+            return None, _folder_named(path, name, place)
         if not path.is_file():
             return None, _unreadable(name, place, "it is not a plain file")
         size = path.stat().st_size
@@ -67,6 +69,17 @@ def _missing(path: Path, name: str, place: Place) -> Fault:
         place=place,
         what=f"there is no file '{name}'.",
         mend=f"the folder holds {listed}." if near else "check the name and the folder.",
+    )
+
+
+def _folder_named(path: Path, name: str, place: Place) -> Fault:
+    jobs = sorted(other.name for kind in ("*.job.yaml", "*.piece.yaml") for other in path.glob(kind))
+    listed = " or ".join(f"'{name}/{job}'" for job in jobs[:3])
+    return Fault(
+        code="file-unreadable",
+        place=place,
+        what=f"'{name}' is a folder, not a file.",
+        mend=f"name the file in it: {listed}." if jobs else "name a job or a piece file.",
     )
 
 
