@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from typed import as_process, own_environment, typed
+from typed import own_environment, typed
 
 PAGE = Path(__file__).parents[2] / "docs" / "commands.md"
 COMMANDS = ("new", "check", "plan", "draw", "sheet", "handbook")
@@ -96,11 +96,14 @@ def test_help_teaches_with_examples(name: str) -> None:
         assert re.search(rf"{option} +(<[a-z]+> +)?\w", text), f"{option} is not told"
 
 
-def test_the_examples_of_the_help_can_be_typed_one_after_another(tmp_path: Path) -> None:
+def test_the_examples_of_the_help_can_be_typed_one_after_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
     typed_ones = []
     for name in COMMANDS:
         for example in re.findall(rf"^    batchwright ({name}\b.*)$", help_of(name), flags=re.MULTILINE):
-            said = as_process(*shlex.split(example), folder=tmp_path)
+            said = typed(*shlex.split(example))
             assert said.code in (0, 1), (example, said.err)
             typed_ones.append(example)
     assert len(typed_ones) >= 10

@@ -62,6 +62,19 @@ def test_bug_a_piece_larger_than_any_page_is_a_fault(project: Path) -> None:
     assert "200 in wide" in said.json["faults"][0]["what"]
 
 
+@pytest.mark.parametrize("paper", ["letter", "A4"])
+def test_bug_words_at_the_ends_of_a_board_find_room_on_the_sheet(project: Path, paper: str) -> None:
+    """A label that stood out past the board's end made its sketch wider than the paper."""
+    rows = "".join(f"B{n},white oak,{length},6,2 1/4\n" for n, length in enumerate((26, 30, 40, 60, 96, 144, 190)))
+    write(project, "boards.csv", f"name,species,length,width,thickness\n{rows}")
+    defects = "".join(
+        f"B{n},{at},{at + 1},0,6,both,split with a very long name indeed\n" for n in range(7) for at in (0, 25)
+    )
+    write(project, "defects.csv", f"board,from,to,low,high,face,kind\n{defects}")
+    job = job_with(project, f"boards: boards.csv\ndefects: defects.csv\npaper: {paper}\n")
+    assert typed("plan", job, "--out", project / "out").code in (0, 1)
+
+
 def test_bug_boards_may_cost_nothing(project: Path) -> None:
     """Boards of the maker's own at a price of 0 were divided by it."""
     rows = "A1,white oak,8',8,2 1/4,0,bf\nA2,white oak,8',6,1 1/4,0,bf\nA3,white oak,8',6,1 1/4,5,bf\n"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from batchwright.geometry.frame import Vec2
 from batchwright.model.stock import Board, BoardPlan, LaidBlank, LumberPlan, SectionCut, Strip
 from batchwright.sheets.scene.dimensioning import running_along
+from batchwright.sheets.scene.extent import paper_size
 from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import (
     BODY,
@@ -37,6 +38,9 @@ from batchwright.sheets.views.printing import NO_BREAK, Printing
 CARE = "Crosscut first, then rip. Short stock: the least sizes in the machine's manual."
 PAPER_LENGTH = 168.0
 """Longest a board is drawn on paper [mm]."""
+WIDEST = 179.5
+"""What a sketch and its words may take on paper, on A4 too [mm]."""
+LEAST_SCALE = 0.005
 WORTH_KEEPING = 300.0
 WORTH_WIDTH = 38.0
 """A remainder this long and this wide is told [mm]; a house rule: about 12 in by 1 1/2 in."""
@@ -51,6 +55,14 @@ HEAD = 26.0
 def board_scene(board: Board, plan: BoardPlan | None, lumber: LumberPlan, printing: Printing) -> Scene:
     """The board lying with its marked end to the left and its marked edge below, at a scale that fits the sheet."""
     scale = min(PAPER_LENGTH / max(board.length, 600.0), 60.0 / max(board.width, board.far_width))
+    scene = _board_at(scale, board, plan, lumber, printing)
+    while (wide := paper_size(scene)[0]) > WIDEST and scale > LEAST_SCALE:
+        scale *= max(0.5, min(0.98, 1.0 - (wide - WIDEST) / PAPER_LENGTH))
+        scene = _board_at(scale, board, plan, lumber, printing)
+    return scene
+
+
+def _board_at(scale: float, board: Board, plan: BoardPlan | None, lumber: LumberPlan, printing: Printing) -> Scene:
     items: list[Item] = [_body(board)]
     items += [item for index in range(len(board.defects)) for item in _defect(board, index, scale)]
     if plan is not None:

@@ -36,7 +36,7 @@ from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.treatments import bevel_notes, edge_notes, steps, taper_note
 from batchwright.solids.view import View
 
-PICTURE = (34.0, 22.0)
+PICTURE = (33.0, 22.0)
 PICTURE_ACROSS = (50.0, 22.0)
 """Paper room of the picture that shows where a part sits, on an upright sheet and on one that lies across [mm]."""
 MOST_BOXES = 12
