@@ -45,7 +45,9 @@ WORDS = "words"
 """The name of a block of words that may be moved sideways as one."""
 COLUMN = 125.0
 EDGE = 3.0
-"""Width of a block of words, and how far it keeps from the edge of a tile [mm]."""
+ROUNDS = 4
+"""Width of a block of words, and how far it keeps from the edge of a tile [mm]; moved words may move the tiles, so that
+they are looked at again, this often at most."""
 
 REFERENCE = "heavy arrow: reference end"
 CARE = (
@@ -324,8 +326,13 @@ def whole_words(scene: Scene, page: Vec2, overlap: float = 15.0) -> Scene:
 
     `page` is the width and height of the pages it will be tiled over [mm].
     """
-    windows = [tile.window for tile in lay_tiles(without_bars(scene), page, overlap).printed]
-    return replace(scene, items=tuple(_whole(item, windows) for item in scene.items))
+    for _ in range(ROUNDS):
+        windows = [tile.window for tile in lay_tiles(without_bars(scene), page, overlap).printed]
+        moved = replace(scene, items=tuple(_whole(item, windows) for item in scene.items))
+        if moved == scene:
+            break
+        scene = moved
+    return scene
 
 
 def _whole(item: Item, windows: list[Box]) -> Item:
