@@ -155,6 +155,10 @@ def short_tenon(plan: Plan, bench: Bench) -> Plan:
     )
 
 
+SAME_LENGTH = 0.4
+"""Lengths within this are one on paper [mm]; 1/64 in."""
+
+
 def longest_blind(plan: Plan, bench: Bench) -> float:
     """The longest blind tenon: clearance and wall left beyond it, and within the cutter's reach [mm]."""
     clearance = plan.size("depth clearance")
@@ -167,6 +171,8 @@ def _room_for(plan: Plan, bench: Bench) -> str:
     most = longest_blind(plan, bench)
     if most <= 0.0:
         return ""
+    if plan.size("length") > most - SAME_LENGTH:
+        return f"; it takes all the room there is in {plan.site.b.part.id}"
     return f"; {plan.site.b.part.id} has room for {written(most, bench.units, up=False)} {bench.units}"
 
 

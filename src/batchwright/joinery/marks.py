@@ -34,11 +34,6 @@ class Marks:
     """Whether the face side is a plane before joints."""
     faults: tuple[Fault, ...] = ()
 
-    @property
-    def square_on(self) -> bool:
-        """Whether the axes are the drawing frame's own."""
-        return all(max(abs(value) for value in axis) > 1.0 - 1e-9 for axis in (self.x, self.y, self.z))
-
 
 def marks_of(standing: Standing, compass: Compass) -> Marks:
     """The marks of a drawn part by rule or as its maker says."""

@@ -179,8 +179,3 @@ def peg_setback(diameter: float, length: float) -> Sized:
     if held < wanted:
         why = f"{held / diameter:.1f} diameters from the shoulder, to leave wood to the end of a {length:.0f} mm tenon"
     return ruled(held, "JR20", why)
-
-
-def cheek_clearance(shop: Shop) -> Sized:
-    """JR22, JR23: over both cheeks, by the shop's fit."""
-    return shop.fits.cheeks

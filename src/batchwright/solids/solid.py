@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
@@ -192,8 +191,3 @@ def placed(solid: Solid, frame: Frame) -> Solid:
         triangles=np.ascontiguousarray(triangles),
         body=kernel.moved(solid.body, frame.matrix()),
     )
-
-
-def joined_notes(solids: Iterable[Solid]) -> tuple[str, ...]:
-    """All notes, each told once."""
-    return tuple(dict.fromkeys(note for solid in solids for note in solid.notes))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from batchwright.base.trace import By, Trace
+from batchwright.base.trace import Trace
 from batchwright.model.piece import Part
 from batchwright.model.shop import MM_IN, Shop
 from batchwright.model.work import Block
@@ -132,8 +132,3 @@ def gang_length(rough: Rough, shop: Shop) -> float:
     saw = shop.machine("crosscut saw")
     kerf = saw.kerf.value if saw is not None and saw.kerf is not None else MM_IN / 8
     return rough.gang * (rough.block.length + kerf) - kerf + 2.0 * shop.allowances.snipe.value
-
-
-def lamination_trace() -> Trace:
-    """Why a part is glued up of layers."""
-    return Trace(by=By.RULE, rule="layers", why="thicker than the shop's thickest stock", source=PRACTICE)

@@ -8,8 +8,8 @@ import numpy as np
 
 from batchwright.geometry.curve import Line
 from batchwright.geometry.frame import Array, Vec2
-from batchwright.sheets.scene.primitives import Curve, Item, Polygon
-from batchwright.sheets.scene.strokes import Fill, Stroke
+from batchwright.sheets.scene.primitives import Curve, Item
+from batchwright.sheets.scene.strokes import Stroke
 from batchwright.solids.view import View, ViewLine
 
 StrokeOf = Callable[[ViewLine], Stroke | None]
@@ -65,11 +65,6 @@ def _curve(points: Array, stroke: Stroke, shift: Vec2) -> Curve:
 def ring(points: Array, shift: Vec2 = (0.0, 0.0)) -> tuple[Vec2, ...]:
     """A closed loop (n, 2) as a ring of points."""
     return tuple((float(x) + shift[0], float(y) + shift[1]) for x, y in points)
-
-
-def loops_polygon(loops: tuple[Array, ...], fill: Fill, stroke: Stroke | None, shift: Vec2 = (0.0, 0.0)) -> Polygon:
-    """Closed loops as one polygon with holes."""
-    return Polygon(rings=tuple(ring(loop, shift) for loop in loops), fill=fill, stroke=stroke)
 
 
 def loops_box(loops: tuple[Array, ...]) -> tuple[Vec2, Vec2]:
