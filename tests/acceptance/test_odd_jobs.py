@@ -75,6 +75,12 @@ def test_bug_words_at_the_ends_of_a_board_find_room_on_the_sheet(project: Path, 
     assert typed("plan", job, "--out", project / "out").code in (0, 1)
 
 
+def test_inches_in_the_boards_of_a_metric_job_are_asked_about(project: Path) -> None:
+    said = typed("check", job_with(project, "boards: boards.csv\nprint in: mm\n"), "--json")
+    warnings = {(one["code"], one["file"], one["line"], one["column"]) for one in said.json["warnings"]}
+    assert ("board-thin", "boards.csv", 2, 19) in warnings
+
+
 def test_bug_boards_may_cost_nothing(project: Path) -> None:
     """Boards of the maker's own at a price of 0 were divided by it."""
     rows = "A1,white oak,8',8,2 1/4,0,bf\nA2,white oak,8',6,1 1/4,0,bf\nA3,white oak,8',6,1 1/4,5,bf\n"

@@ -59,6 +59,7 @@ _LONGEST = 20_000.0
 _WIDEST = 2_000.0
 _THICKEST = 300.0
 _SHORT = 305.0
+_THIN = 4.0
 _OVER = 1.6
 """A defect measured a sixteenth past the board's end is a defect at its end [mm]."""
 
@@ -73,6 +74,7 @@ class _Reader:
     faults: list[Fault]
     errors: int = 0
     short_told: bool = False
+    thin_told: bool = False
     lengths: dict[tuple[str, str], float] = field(default_factory=dict)
     species: dict[str, str | None] = field(default_factory=dict)
     grades: dict[str, str] = field(default_factory=dict)
@@ -175,6 +177,7 @@ def _board(row: Row, reader: _Reader) -> Board | None:
     reader.attempt(lambda: _check_sizes(board, row), None)
     priced = reader.attempt(lambda: _priced(board, row, per), board)
     _warn_if_short(board, row, reader)
+    _warn_if_thin(board, row, reader)
     return priced if reader.errors == told else None
 
 
@@ -262,6 +265,22 @@ def _warn_if_short(board: Board, row: Row, reader: _Reader) -> None:
             place=row.cell("length").place,
             what=f"board `{board.name}` is only {board.length / 25.4:.3g} in long.",
             mend="if that is feet, write `10 ft`, or the heading `length [ft]`",
+            level=Level.WARNING,
+        )
+    )
+
+
+def _warn_if_thin(board: Board, row: Row, reader: _Reader) -> None:
+    if board.thickness >= _THIN or reader.thin_told:
+        return
+    reader.thin_told = True
+    reader.tell(
+        Fault(
+            code="board-thin",
+            place=row.cell("thickness").place,
+            what=f"board `{board.name}` is only {board.thickness:.3g} mm thick.",
+            mend="if its sizes are inches, write the headings `width [in]` and `thickness [in]`",
+            why="where neither the cell nor its heading says a unit, the unit that the job prints in holds",
             level=Level.WARNING,
         )
     )
