@@ -24,7 +24,10 @@ def guard() -> Iterator[Guard]:
         yield ready
 
 
-@pytest.mark.parametrize(("name", "count"), [("small-bench", 36), ("hall-table", 14), ("splayed-stool", 14), ("terrace-armchair", 5)])
+TRIALS = [("small-bench", 36), ("hall-table", 14), ("splayed-stool", 14), ("terrace-armchair", 5)]
+
+
+@pytest.mark.parametrize(("name", "count"), TRIALS)
 def test_spoilt_projects_end_in_a_packet_or_in_faults(name: str, count: int, guard: Guard) -> None:
     @settings(max_examples=count, deadline=None, derandomize=True, database=None)
     @given(st.integers(0, 2**32 - 1))

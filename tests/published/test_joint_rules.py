@@ -14,7 +14,7 @@ import pytest
 from batchwright.base.trace import By
 from batchwright.geometry.frame import dot
 from batchwright.handbook.joint_rules import joint_rule
-from batchwright.joinery import rules
+from batchwright.joinery.sizing import rules
 from batchwright.model.draft import DraftPiece, Meeting, PartId, PegsAsk
 from batchwright.model.piece import Joint, Piece
 from batchwright.model.shop import Cutter, Shop

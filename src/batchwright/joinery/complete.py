@@ -10,8 +10,7 @@ import numpy as np
 from batchwright.base.fault import Fault, in_file_order
 from batchwright.base.finding import Finding
 from batchwright.geometry.frame import vec3
-from batchwright.joinery.along import short_tenon
-from batchwright.joinery.assemble import (
+from batchwright.joinery.cutting.assemble import (
     Finished,
     PartCuts,
     add_cuts,
@@ -22,24 +21,25 @@ from batchwright.joinery.assemble import (
     part_of,
     recipe_of,
 )
-from batchwright.joinery.between import sized
-from batchwright.joinery.collide import holes_too_near, tenons_overlap
-from batchwright.joinery.cut import made
-from batchwright.joinery.find import find_sites
-from batchwright.joinery.fixed import find_held, held_cuts
-from batchwright.joinery.fixings import fixings_of, screw_hole, with_contact
-from batchwright.joinery.gather import gathered, mark_findings
-from batchwright.joinery.kinds import candidate, kinds_of
-from batchwright.joinery.marks import Marks, marks_of
-from batchwright.joinery.meetings import make_room
-from batchwright.joinery.pegs import peg
-from batchwright.joinery.plan import Bench, Plan
-from batchwright.joinery.seat import seat_of
-from batchwright.joinery.shoulders import set_in, short_of_shoulder, shoulder_findings
-from batchwright.joinery.standing import Standing, stand
-from batchwright.joinery.trim import trimmed
-from batchwright.joinery.walls import measure_walls
-from batchwright.joinery.whole import measure_whole, world_of
+from batchwright.joinery.cutting.cut import made
+from batchwright.joinery.cutting.fixed import find_held, held_cuts
+from batchwright.joinery.cutting.fixings import fixings_of, screw_hole, with_contact
+from batchwright.joinery.marking.kinds import candidate, kinds_of
+from batchwright.joinery.marking.marks import Marks, marks_of
+from batchwright.joinery.measuring.collide import holes_too_near, tenons_overlap
+from batchwright.joinery.measuring.gather import gathered, mark_findings
+from batchwright.joinery.measuring.trim import trimmed
+from batchwright.joinery.measuring.walls import measure_walls
+from batchwright.joinery.measuring.whole import measure_whole, world_of
+from batchwright.joinery.meeting.find import find_sites
+from batchwright.joinery.meeting.seat import seat_of
+from batchwright.joinery.meeting.standing import Standing, stand
+from batchwright.joinery.sizing.along import short_tenon
+from batchwright.joinery.sizing.between import sized
+from batchwright.joinery.sizing.meetings import make_room
+from batchwright.joinery.sizing.pegs import peg
+from batchwright.joinery.sizing.plan import Bench, Plan
+from batchwright.joinery.sizing.shoulders import set_in, short_of_shoulder, shoulder_findings
 from batchwright.joinery.words import Compass, compass_of
 from batchwright.model.draft import DraftPart, DraftPiece, Hand, PartId
 from batchwright.model.piece import End, Joint, Piece

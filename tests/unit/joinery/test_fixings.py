@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from batchwright.joinery.screws import read_size
+from batchwright.joinery.cutting.screws import read_size
 from batchwright.model.draft import DraftPiece, JointKind, JointStatement
 from batchwright.model.piece import Piece
 from batchwright.solids.build import placed, recipe_solid

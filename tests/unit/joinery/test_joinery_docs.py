@@ -19,7 +19,7 @@ def documented() -> set[str]:
 def written() -> set[str]:
     """Kebab-case texts of the joiner's modules: codes of faults and findings."""
     found = set()
-    for path in sorted((ROOT / "src" / "batchwright" / "joinery").glob("*.py")):
+    for path in sorted((ROOT / "src" / "batchwright" / "joinery").rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and CODE.fullmatch(node.value):
                 found.add(node.value)

@@ -1,0 +1,1 @@
+"""Pass (e): what stands after cutting; it measures and tells, and changes nothing."""

@@ -1,0 +1,205 @@
+"""Pass (e), in one joint: wood beside and beyond each mortise, to the end of the part, and tenons that break out."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+
+from batchwright.base.finding import Finding, Grade
+from batchwright.base.trace import By
+from batchwright.geometry.frame import Array, Plane, Vec3, dot
+from batchwright.handbook.joint_rules import joint_rule
+from batchwright.joinery.measuring.wall_mends import NEAR, Wall, mend_of, off_middle
+from batchwright.joinery.meeting.probe import exits
+from batchwright.joinery.meeting.seat import SIDES
+from batchwright.joinery.meeting.sites import is_set_in
+from batchwright.joinery.meeting.standing import Standing, line_at
+from batchwright.joinery.sizing import rules
+from batchwright.joinery.sizing.plan import Bench, Plan, open_faces
+from batchwright.joinery.words import cite, say_against
+from batchwright.model.draft import JointKind
+from batchwright.model.piece import Measure, Mortise
+from batchwright.model.shape import Tool
+from batchwright.solids import kernel
+from batchwright.solids.bodies import bar_body
+from batchwright.solids.solid import FaceBook
+
+PAST = 3.0
+"""A tenon is looked at for breaking out from this far past its shoulder [mm]."""
+EQUAL = 0.05
+"""A wall this near to its limit is as the rule asks [mm]."""
+MOUTH = 1.0
+"""Walls beside a mortise are measured from this far below its mouth [mm]."""
+HAIR = 0.01
+"""Walls are measured from points this far inside the mortise [mm]."""
+OUT = 0.1
+"""A tenon whose waste outside, spread over its cheek, is thinner than this does not break out [mm]."""
+
+
+def measure_walls(plan: Plan, bench: Bench) -> tuple[tuple[Measure, ...], tuple[Finding, ...]]:
+    """Least wood round the joint's mortises in the shaped part, and what is too little."""
+    walls: list[Wall] = []
+    for _, mortise in plan.made:
+        walls += _beside(plan, mortise, bench)
+        beyond = None if mortise.through else _beyond(plan, mortise)
+        walls += [beyond] if beyond is not None else []
+    least: dict[str, Wall] = {}
+    for wall in walls:
+        if wall.name not in least or wall.value < least[wall.name].value:
+            least[wall.name] = wall
+    measures = tuple(
+        Measure(name=w.name, value=w.value, limit=w.limit, source=f"{w.rule}: {cite(w.rule)}") for w in least.values()
+    )
+    findings = [_thin(plan, wall, least, bench) for wall in least.values() if _worth_a_word(plan, wall)]
+    out = _break_out(plan, plan.site.b, least)
+    if plan.site.statement.kind is not JointKind.TENON:
+        out += _break_out(plan, plan.site.a, {}, own=True)
+    return measures, tuple(findings + out)
+
+
+def _worth_a_word(plan: Plan, wall: Wall) -> bool:
+    """Under its limit; or a little over it, where the maker gave the size that decides it."""
+    if abs(wall.value - wall.limit) <= EQUAL or wall.value > wall.limit * NEAR:
+        return False
+    return wall.value < wall.limit or _by_maker(plan, wall)
+
+
+def _by_maker(plan: Plan, wall: Wall) -> bool:
+    """Whether a size the maker gave decides the wall: the length of a bottom's, the width of an end's, the thickness
+    of a side's, or the shoulder on that side."""
+    deciding = {"": "length", "x": "width", "y": "thickness"}[wall.side[1:]]
+    names = (deciding, f"shoulder {wall.word}")
+    return any(sized.trace.by is By.MAKER for name in names if (sized := plan.sized(name)) is not None)
+
+
+def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
+    """Wood from each side of a mortise outwards, at its mouth, middle and bottom; to the end along the grain."""
+    found = []
+    depth = plan.depth if mortise.through else mortise.depth
+    along_grain = plan.seat.twist < math.radians(30.0)
+    through_faces = open_faces(plan)
+    for side in SIDES:
+        word, way = bench.compass.word_of(plan.seat.side(side)), plan.seat.side(side)
+        to_end = side[1] == "x" and along_grain
+        if to_end:
+            sign = 1 if dot(way, plan.site.b.grain) > 0.0 else -1
+            way = line_at(plan.site.b, plan.frame.origin, sign)
+        points = _side_points(plan, mortise, side, depth)
+        value = float(exits(plan.site.b.solid, points, way, through_faces).min(initial=math.inf))
+        if not math.isfinite(value):
+            continue
+        value = max(0.0, value - HAIR)
+        if to_end:
+            found.append(Wall(f"wood to the end, {word}", value, rules.relish().value, "JR17", side, word))
+        else:
+            limit = rules.side_wall(bench.shop, bench.outdoors).value
+            found.append(Wall(f"wall, {word}", value, limit, "JR15", side, word))
+    return found
+
+
+def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array:
+    """Points on a side of a mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
+    half = (mortise.length / 2.0 - HAIR, mortise.width / 2.0 - HAIR)
+    sign = 1.0 if side[0] == "+" else -1.0
+    points = []
+    for r in np.linspace(-1.0, 1.0, 3).tolist():
+        x = mortise.centre[0] + (sign * half[0] if side[1] == "x" else r * half[0])
+        y = mortise.centre[1] + (sign * half[1] if side[1] == "y" else r * half[1])
+        mouth = _mouth_at(plan, x, y) + MOUTH + (0.0 if is_set_in(plan.site) else plan.site.contact.hollow)
+        if mouth < depth - 0.1:
+            points += [(x, y, z) for z in np.linspace(mouth, depth - 0.05, 4).tolist()]
+    return plan.frame.many_to_world(np.array(points).reshape(-1, 3))
+
+
+def _mouth_at(plan: Plan, x: float, y: float) -> float:
+    """How deep the shoulder plane lies under a point of the joint's (x, y): a sloping mouth [mm]."""
+    normal = plan.frame.turn_back(plan.site.contact.plane.normal)
+    return -(normal[0] * x + normal[1] * y) / normal[2]
+
+
+def _beyond(plan: Plan, mortise: Mortise) -> Wall | None:
+    steps = np.linspace(-0.495, 0.495, 3).tolist()
+    places = [
+        (mortise.centre[0] + u * mortise.length, mortise.centre[1] + v * mortise.width) for u in steps for v in steps
+    ]
+    bottom = mortise.depth - 0.01
+    points = [(x, y, bottom) for x, y in places if _mouth_at(plan, x, y) < bottom - MOUTH]
+    if not points:
+        return None
+    woods = exits(plan.site.b.solid, plan.frame.many_to_world(np.array(points)), plan.frame.z)
+    return Wall("wall beyond", max(0.0, float(woods.min()) - 0.01), rules.bottom_wall().value, "JR16")
+
+
+def _thin(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> Finding:
+    into, broken = plan.site.b.part.id, wall.value <= 0.02
+    codes = {"JR17": "near-the-end", "JR16": "thin-bottom", "JR15": "thin-wall"}
+    value, limit = say_against(wall.value, wall.limit, bench.units)
+    told = "breaks out" if broken else f"leaves {value}"
+    off = off_middle(plan, wall, walls, bench)
+    return Finding(
+        code="mortise-breaks-out" if broken else codes[wall.rule],
+        grade=Grade.FAILS if wall.value < wall.limit else Grade.NEAR,
+        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}); the rule asks {limit}{off}",
+        why=joint_rule(wall.rule).rule,
+        mend=mend_of(plan, wall, walls, bench),
+        source=cite(wall.rule),
+        about=(plan.id, into),
+        utilisation=wall.limit / max(wall.value, 0.01),
+        place=plan.site.statement.place,
+    )
+
+
+def _break_out(plan: Plan, part: Standing, walls: dict[str, Wall], own: bool = False) -> list[Finding]:
+    """The tenon from 3 mm past its shoulder, square to it, less the part's shape."""
+    if walls and all(wall.value > 0.05 for wall in walls.values()):
+        return []
+    sign = -1.0 if own else 1.0
+    normal = plan.frame.turn_back(plan.site.contact.plane.normal)
+    way = (-sign * normal[0], -sign * normal[1], -sign * normal[2])
+    found = []
+    for tenon, mortise in plan.made:
+        end = min(tenon.length, plan.depth - PAST) if mortise.through else tenon.length
+        near = (-PAST * way[0] - tenon.centre[0], -PAST * way[1] - tenon.centre[1], -PAST * way[2])
+        span = (-end, end) if own else (-tenon.width, end)
+        tool = Tool(
+            frame=plan.frame,
+            width=tenon.width,
+            thickness=tenon.thickness,
+            start=min(span) if own else span[0],
+            end=tenon.width if own else span[1],
+            planes=(Plane(near, way),),
+        )
+        volume, outside = _outside(plan, tool, tenon.centre, part)
+        if outside > OUT * tenon.width * max(end - PAST, 1.0):
+            found.append(_breaks(plan, part, outside / volume, sign))
+    return found
+
+
+def _outside(plan: Plan, tool: Tool, centre: tuple[float, float], part: Standing) -> tuple[float, float]:
+    """Volume of a bar, and how much of it lies outside a part [mm^3]."""
+    try:
+        body = kernel.moved(bar_body(tool, 0.05, FaceBook(), "tenon"), _shift(plan, centre))
+    except ValueError:
+        return 1.0, 0.0
+    left = kernel.subtracted(body, [part.solid.body])
+    return kernel.volume_of(body), 0.0 if kernel.nothing_left(left) else kernel.volume_of(left)
+
+
+def _shift(plan: Plan, centre: tuple[float, float]) -> Array:
+    way: Vec3 = plan.frame.turn((centre[0], centre[1], 0.0))
+    return np.column_stack([np.eye(3), way])
+
+
+def _breaks(plan: Plan, part: Standing, share: float, sign: float) -> Finding:
+    where = "its own part" if sign < 0 else part.part.id
+    return Finding(
+        code="tenon-breaks-out",
+        grade=Grade.FAILS,
+        what=f"{100.0 * share:.0f} % of the tenon of {plan.id} comes out of {where}",
+        why="looked at from 3 mm past its shoulder, on the shaped part",
+        mend="a shorter or thinner tenon, a shoulder on that side, or `angle in: mortise` where it slopes",
+        about=(plan.id, part.part.id),
+        place=plan.site.statement.place,
+    )

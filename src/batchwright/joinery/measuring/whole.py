@@ -1,0 +1,229 @@
+"""Pass (e), between parts: overlaps no joint explains, touches with no joint, loose parts, ends that meet nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from batchwright.base.fault import Fault
+from batchwright.base.finding import Finding, Grade
+from batchwright.geometry.frame import vec3
+from batchwright.joinery.cutting.assemble import Finished
+from batchwright.joinery.measuring.boxes import SpaceBox, apart_by
+from batchwright.joinery.meeting.sites import ENDS, TOUCH
+from batchwright.joinery.sizing.plan import Bench
+from batchwright.joinery.words import say
+from batchwright.model.draft import DraftPiece, JointKind, PartId
+from batchwright.model.piece import Fixing, Joint
+from batchwright.solids.build import Solid, placed
+from batchwright.solids.meet import contacts, overlap, piece_volumes
+
+NOTHING = 0.1
+"""An overlap of finished parts up to this depth is nothing [mm]."""
+EXCUSED = 25.4 / 64
+"""Up to this it is excused where a screw, rest, button, glue or a curved shoulder joins the two [mm]."""
+EXCUSING = (JointKind.SCREW, JointKind.REST, JointKind.BUTTON, JointKind.GLUE)
+TOUCHING = 25.0
+"""Parts that touch over less than this are not told [mm^2]."""
+FLOOR = 1.0
+"""An end this near to the floor stands on it [mm]."""
+
+Pair = tuple[PartId, PartId]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class World:
+    """Finished parts where they stand, and what joins them."""
+
+    draft: DraftPiece
+    solids: Mapping[PartId, Solid]
+    boxes: Mapping[PartId, SpaceBox]
+    joints: Sequence[Joint]
+    fixings: Sequence[Fixing]
+
+    def joined(self) -> dict[Pair, list[JointKind]]:
+        """How each pair of parts is joined, the names in order."""
+        found: dict[Pair, list[JointKind]] = {}
+        every: list[Joint | Fixing] = [*self.joints, *self.fixings]
+        for each in every:
+            found.setdefault(_pair(each.part, each.into), []).append(each.kind)
+        return found
+
+
+def _pair(a: PartId, b: PartId) -> Pair:
+    return (a, b) if a < b else (b, a)
+
+
+def world_of(
+    draft: DraftPiece, finished: Iterable[Finished], joints: Sequence[Joint], fixings: Sequence[Fixing]
+) -> World:
+    """The finished parts set in their places."""
+    solids, boxes = {}, {}
+    for each in finished:
+        part = each.standing.part
+        solids[part.id] = placed(each.solid, part.frame)
+        low, high = each.solid.vertices.min(axis=0), each.solid.vertices.max(axis=0)
+        half = vec3((high - low) / 2.0)
+        boxes[part.id] = SpaceBox(frame=part.frame, middle=part.frame.to_world(vec3((low + high) / 2.0)), half=half)
+    return World(draft=draft, solids=solids, boxes=boxes, joints=joints, fixings=fixings)
+
+
+def near_pairs(world: World) -> list[Pair]:
+    """Pairs of parts whose boxes, along their own axes, come within half a millimetre."""
+    names = sorted(world.solids)
+    low = np.array([world.solids[name].bounds[0] for name in names]) - TOUCH / 2.0
+    high = np.array([world.solids[name].bounds[1] for name in names]) + TOUCH / 2.0
+    meet = ((low[:, None] <= high[None]) & (low[None] <= high[:, None])).all(axis=2)
+    first, second = np.nonzero(np.triu(meet, 1))
+    pairs = [(names[i], names[j]) for i, j in zip(first.tolist(), second.tolist())]
+    return [pair for pair in pairs if apart_by(world.boxes[pair[0]], world.boxes[pair[1]], TOUCH) < TOUCH]
+
+
+def measure_whole(world: World, bench: Bench) -> tuple[list[Fault], list[Finding]]:
+    """Everything that is between parts, once all joints are cut."""
+    joined = world.joined()
+    curved = {_pair(j.part, j.into) for j in world.joints if j.hollow > 0.0}
+    faults = _in_pieces(world, bench)
+    findings: list[Finding] = []
+    for pair in near_pairs(world):
+        kinds = joined.get(pair, [])
+        found = overlap(world.solids[pair[0]], world.solids[pair[1]])
+        excused = pair in curved or any(kind in EXCUSING for kind in kinds)
+        if found.depth > (EXCUSED if excused else NOTHING):
+            faults.append(_overlaps(world, pair, (found.depth, found.volume), bench, bool(kinds)))
+        elif not kinds and found.depth <= NOTHING:
+            findings += _touching(world, pair)
+    findings += _loose(world, joined) + _free_ends(world, bench)
+    return faults, findings
+
+
+def _overlaps(world: World, pair: Pair, found: tuple[float, float], bench: Bench, joined: bool) -> Fault:
+    a, b = pair
+    depth, volume = found
+    parts = {part.id: part for part in world.draft.parts}
+    why = "the joint between them does not explain it" if joined else "no joint joins them"
+    return Fault(
+        code="parts-overlap",
+        place=max(parts[a].place, parts[b].place),
+        what=f"{a} and {b} overlap by {say(depth, bench.units)} ({volume:.0f} mm3)",
+        why=f"{why}; finished parts may not claim the same wood",
+        mend="join them with a statement in `joints`, or draw one of them shorter or further off",
+    )
+
+
+def _touching(world: World, pair: Pair) -> list[Finding]:
+    area = sum(contact.area for contact in contacts(world.solids[pair[0]], world.solids[pair[1]]))
+    if area < TOUCHING:
+        return []
+    return [
+        Finding(
+            code="touch-with-no-joint",
+            grade=Grade.NOTE,
+            what=f"{pair[0]} and {pair[1]} touch over {area / 100.0:.1f} cm2, and no joint says how",
+            mend="name a `rest`, `glue` or another joint, if it is one",
+            about=pair,
+        )
+    ]
+
+
+def _in_pieces(world: World, bench: Bench) -> list[Fault]:
+    faults = []
+    places = {part.id: part.place for part in world.draft.parts}
+    for name in sorted(world.solids):
+        volumes = piece_volumes(world.solids[name])
+        if len(volumes) > 1:
+            faults.append(
+                Fault(
+                    code="part-in-pieces",
+                    place=places[name],
+                    what=f"{name} comes out in {len(volumes)} pieces after shaping and jointing; the smaller holds"
+                    f" {volumes[-1]:.0f} mm3",
+                    why="its cuts or joints go right through it",
+                    mend="look at the cuts and at the mortises that meet there; leave wood between them",
+                )
+            )
+    return faults
+
+
+def _loose(world: World, joined: Mapping[Pair, list[JointKind]]) -> list[Finding]:
+    """Parts that do not hang together with the largest group."""
+    group = {name: name for name in world.solids}
+
+    def head(name: PartId) -> PartId:
+        while group[name] != name:
+            name = group[name]
+        return name
+
+    for a, b in sorted(joined):
+        if a in group and b in group:
+            one, two = sorted((head(a), head(b)))
+            group[two] = one
+    members: dict[PartId, list[PartId]] = {}
+    for name in sorted(group):
+        members.setdefault(head(name), []).append(name)
+    largest = max(members.values(), key=len, default=[])
+    return [_not_joined(names) for names in members.values() if names is not largest]
+
+
+def _not_joined(names: list[PartId]) -> Finding:
+    verb = "is" if len(names) == 1 else "are"
+    return Finding(
+        code="not-joined",
+        grade=Grade.FAILS,
+        what=f"{', '.join(names)} {verb} joined to nothing of the rest of the piece",
+        mend="add the joint that holds it",
+        about=tuple(names),
+    )
+
+
+def _free_ends(world: World, bench: Bench) -> list[Finding]:
+    """Parts tenoned at one end whose other end meets nothing and does not stand on the floor."""
+    findings = []
+    for name in sorted({joint.part for joint in world.joints}):
+        solid, box = world.solids.get(name), world.boxes.get(name)
+        if solid is None or box is None:
+            continue
+        grain = vec3(box.frame.turn(next(p.grain for p in world.draft.parts if p.id == name)))
+        low, high = solid.extent(grain)
+        for sign, edge in ((-1, low), (1, high)):
+            if not _meets(world, name, (grain, low, high), sign) and not _on_floor(solid, grain, edge):
+                findings.append(_free(name, bench.compass.word_of(vec3(np.array(grain) * sign)), world))
+    return findings
+
+
+def _meets(world: World, name: PartId, line: tuple[tuple[float, float, float], float, float], sign: int) -> bool:
+    grain, low, high = line
+    for joint in world.joints:
+        if name in (joint.part, joint.into) and _at_end(joint.frame.origin, grain, (low, high)) == sign:
+            return True
+    for fixing in world.fixings:
+        if name in (fixing.part, fixing.into):
+            ends = [_at_end(point.point, grain, (low, high)) for point in fixing.points]
+            if not ends or sign in ends:
+                return True
+    return False
+
+
+def _at_end(point: tuple[float, float, float], grain: tuple[float, float, float], reach: tuple[float, float]) -> int:
+    along = float(np.dot(point, grain))
+    share = (along - reach[0]) / max(reach[1] - reach[0], 1e-9)
+    return -1 if share <= ENDS else (1 if share >= 1.0 - ENDS else 0)
+
+
+def _on_floor(solid: Solid, grain: tuple[float, float, float], edge: float) -> bool:
+    along = solid.vertices @ np.array(grain)
+    return float(solid.vertices[np.abs(along - edge) < 1.0][:, 2].min()) < FLOOR
+
+
+def _free(name: PartId, end: str, world: World) -> Finding:
+    place = next(part.place for part in world.draft.parts if part.id == name)
+    return Finding(
+        code="end-meets-nothing",
+        grade=Grade.NOTE,
+        what=f"the {end} end of {name} meets nothing and does not stand on the floor",
+        mend="if it should meet a part, draw it into it and name the joint",
+        about=(name,),
+        place=place,
+    )

@@ -1,0 +1,90 @@
+"""How far a part's section stands over the face it comes up to, on which side, and what brings it inside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from batchwright.geometry.frame import Array, Vec3
+from batchwright.joinery.meeting.contact import BEFORE, INSET, sight_grid
+from batchwright.joinery.meeting.sites import Site
+from batchwright.joinery.sizing.plan import Bench
+from batchwright.joinery.words import OPPOSITE, at_least
+from batchwright.solids.rays import cast
+
+FINE = (97, 97)
+"""Sight lines where the edge of a face is looked for."""
+NO_FACES: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Over:
+    """A side of a section that stands over: the way it looks (world), by how much, and whether moving back helps."""
+
+    way: Vec3
+    by: float
+    movable: bool
+    alone: bool
+    """Whether narrowing it on this side brings the whole section inside."""
+
+
+def overhangs(site: Site, faces: frozenset[int] = NO_FACES) -> tuple[Over, ...]:
+    """Sides on which A's section passes beside B, or beside some faces of it; each by its greatest depth [mm]."""
+    grid, _ = sight_grid(site.section, *FINE)
+    inside = _struck(site, grid, faces)
+    frame = site.section.frame
+    found = []
+    for axis, way in ((0, frame.x), (1, frame.y)):
+        for sign in (-1.0, 1.0):
+            by = _over(grid[:, axis] * sign, grid[:, 1 - axis], inside)
+            if by > 0.0:
+                back = grid.copy()
+                back[:, axis] -= sign * by
+                movable = bool(_struck(site, back, faces).all())
+                within = grid[:, axis] * sign <= (grid[:, axis] * sign).max() + INSET - by + 1e-6
+                found.append(Over(_times(way, sign), by, movable, bool(inside[within].all())))
+    alone = [each for each in found if each.alone]
+    return (min(alone, key=lambda each: each.by),) if alone else tuple(found)
+
+
+def _times(way: Vec3, sign: float) -> Vec3:
+    return (way[0] * sign, way[1] * sign, way[2] * sign)
+
+
+def _struck(site: Site, grid: Array, faces: frozenset[int]) -> NDArray[np.bool_]:
+    """Which sight lines of A's section (n, 2) strike B, or some of its faces."""
+    origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
+    strikes = cast(site.b.solid, origins, site.direction)
+    reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
+    hit: NDArray[np.bool_] = strikes.hit & (strikes.distance <= reach)
+    return hit & np.isin(strikes.faces, list(faces)) if faces else hit
+
+
+def _over(along: Array, rows: Array, inside: NDArray[np.bool_]) -> float:
+    """Depth from the side's edge of the points not inside, the deepest row counting [mm].
+
+    Nothing where a row is not inside at all: the overhang is then on another side.
+    """
+    edge, step = float(along.max()) + INSET, float(np.ptp(along)) / (FINE[0] - 1)
+    deepest = 0.0
+    for row in np.unique(rows):
+        here = rows == row
+        if not inside[here].any():
+            continue
+        last = float(along[here & inside].max())
+        if edge - last > INSET + 0.5 * step:
+            deepest = max(deepest, edge - last)
+    return deepest
+
+
+def over_mends(site: Site, over: tuple[Over, ...], bench: Bench) -> list[str]:
+    """Narrower on that side, or moved to the other."""
+    a, mends = site.a.part.id, []
+    for each in over:
+        word, by = bench.compass.word_of(each.way), at_least(each.by, bench.units)
+        mends.append(f"make {a} narrower by {by} on its {word} side")
+        if each.movable and len(over) == 1:
+            mends.append(f"move {a} to the {OPPOSITE[word]} by {by}")
+    return [" and ".join(mends)] if len(over) > 1 else mends
