@@ -294,7 +294,7 @@ def _between(low: str, high: str) -> str:
 def finding_blocks(findings: tuple[Finding, ...]) -> tuple[Block, ...]:
     """Findings, the failing ones first, each with its mend and its source."""
     blocks: list[Block] = []
-    for grade, title in ((Grade.FAILS, "Fails"), (Grade.NEAR, "Near a limit"), (Grade.NOTE, "Worth knowing")):
+    for grade, title in ((Grade.FAILS, "Fails"), (Grade.NEAR, "Near a limit, or short of a rule of thumb"), (Grade.NOTE, "Worth knowing")):
         chosen = [finding for finding in findings if finding.grade is grade]
         if not chosen:
             continue
@@ -307,7 +307,8 @@ def finding_blocks(findings: tuple[Finding, ...]) -> tuple[Block, ...]:
 
 def _told(finding: Finding) -> str:
     """What was found, then on lines of their own its mend and what it rests on."""
-    used = "" if finding.utilisation is None else f" ({finding.utilisation:.0%} of the limit)"
+    told = finding.utilisation is not None and (finding.grade is Grade.FAILS or finding.utilisation <= 1.0)
+    used = f" ({finding.utilisation:.0%} of the limit)" if told else ""
     said = f"{finding.what}{used}"
     lines = [f"{said[:1].upper()}{said[1:]}"]
     if finding.mend:
