@@ -20,6 +20,10 @@ Body: TypeAlias = Any
 """A closed body of the kernel: opaque above this module."""
 
 
+ROUNDING = 1e-12
+"""A direction cosine under this is a zero [-]."""
+
+
 def body_of(vertices: Array, triangles: Ints, faces: Ints) -> Body:
     """A closed body from vertices (n, 3) [mm], triangles (m, 3) seen counter-clockwise from outside, faces (m,).
 
@@ -78,8 +82,15 @@ def common(a: Body, b: Body) -> Body:
 
 
 def moved(body: Body, matrix: Array) -> Body:
-    """A body moved by a 3 x 4 matrix; a mirroring one turns the triangles as it must."""
-    return body.transform(np.ascontiguousarray(matrix, dtype=np.float64))
+    """A body moved by a 3 x 4 matrix; a mirroring one turns the triangles as it must.
+
+    Direction cosines that are nothing but rounding are made plain zeros: turned by 1e-18, faces that lie on one another
+    no longer do for the kernel, and it finds wood in both.
+    """
+    plain = np.array(matrix, dtype=np.float64)
+    turn = plain[:, :3]
+    turn[np.abs(turn) < ROUNDING] = 0.0
+    return body.transform(np.ascontiguousarray(plain))
 
 
 def separate(body: Body) -> list[Body]:
