@@ -176,7 +176,7 @@ def run() -> None:
     """Run the command named in the arguments. A fault of our own is told in words; BATCHWRIGHT_DEBUG=1 shows more."""
     as_json = "--json" in sys.argv[1:]
     try:
-        code = APP(standalone_mode=False, prog_name="batchwright")
+        code = _answered()
     except (KeyboardInterrupt, BrokenPipeError, typer.Abort):
         _let_go_of_the_pipe()
         raise SystemExit(INTERRUPTED) from None
@@ -195,6 +195,14 @@ def run() -> None:
             as_json=as_json,
         )
     raise SystemExit(code if isinstance(code, int) else 0)
+
+
+def _answered() -> object:
+    """Run the command and bring out all it said, so that a reader who has gone is noticed here and not at the end."""
+    try:
+        return APP(standalone_mode=False, prog_name="batchwright")
+    finally:
+        sys.stdout.flush()
 
 
 def _let_go_of_the_pipe() -> None:

@@ -294,7 +294,8 @@ def _between(low: str, high: str) -> str:
 def finding_blocks(findings: tuple[Finding, ...]) -> tuple[Block, ...]:
     """Findings, the failing ones first, each with its mend and its source."""
     blocks: list[Block] = []
-    for grade, title in ((Grade.FAILS, "Fails"), (Grade.NEAR, "Near a limit, or short of a rule of thumb"), (Grade.NOTE, "Worth knowing")):
+    near = "Near a limit, or short of a rule of thumb"
+    for grade, title in ((Grade.FAILS, "Fails"), (Grade.NEAR, near), (Grade.NOTE, "Worth knowing")):
         chosen = [finding for finding in findings if finding.grade is grade]
         if not chosen:
             continue
