@@ -235,3 +235,19 @@ def test_bug_words_of_a_pattern_lie_whole_on_a_tile(example: str) -> None:
 )
 def test_a_plain_straight_part_is_one_page(example: str, key: str) -> None:
     assert len(pdfplumber.open(io.BytesIO(render_sheet(sheet(example, key), MADE).pdf)).pages) == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_bug_no_point_enters_at_a_bare_back(name: str) -> None:
+    """`back` is a side of the piece: beside a back leg or a back rail the bare word is read as that."""
+    faces = {
+        row[index]
+        for one in packet(name).sheets
+        for block in blocks_in(one.blocks)
+        if isinstance(block, Table)
+        for index, column in enumerate(block.columns)
+        if column.title == "Enters at"
+        for row in block.rows
+    }
+    assert faces
+    assert "back" not in faces

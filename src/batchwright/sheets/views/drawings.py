@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from batchwright.geometry.frame import Vec2, Vec3
@@ -171,5 +170,5 @@ def _centre(box: tuple[Vec3, Vec3]) -> Vec3:
 
 def _middle(points: list[Vec3]) -> Vec3:
     count = len(points)
-    pick: Callable[[int], float] = lambda axis: sum(point[axis] for point in points) / count  # noqa: E731
-    return (pick(0), pick(1), pick(2))
+    x, y, z = (sum(point[axis] for point in points) / count for axis in range(3))
+    return (x, y, z)

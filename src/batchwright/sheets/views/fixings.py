@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from batchwright.geometry.frame import Vec3
 from batchwright.model.piece import Fixing, Part, Piece
 from batchwright.sheets.scene.sheet import Block, Caution, Column, Paragraph, Table
+from batchwright.sheets.views.naming import face_words
 from batchwright.sheets.views.printing import Printing
 
 CARE = "Bore clearance and lead holes to the screw's own shank and root; try one in an offcut of the same wood first."
@@ -45,7 +46,7 @@ def fixing_blocks(part: Part, piece: Piece, printing: Printing) -> list[Block]:
     spots = fixing_spots(part, piece)
     if not spots:
         return []
-    rows = tuple((_what(spot.fixing, piece), *_place(spot, printing), "") for spot in spots)
+    rows = tuple((_what(spot.fixing, piece), *place_words(spot.at, spot.face, printing), "") for spot in spots)
     return [Table(columns=_columns("Fixings"), rows=rows)]
 
 
@@ -59,13 +60,14 @@ def _columns(first: str) -> tuple[Column, ...]:
     )
 
 
-def _place(spot: Spot, printing: Printing) -> tuple[str, str, str]:
-    x, y, z = spot.at
+def place_words(at: Vec3, face: str, printing: Printing) -> tuple[str, str, str]:
+    """Where a point of a part is set out: the face, from the reference end, and across that face."""
+    x, y, z = at
     edge, side = f"{printing.length(y)} from face edge", f"{printing.length(z)} from face side"
-    across = edge if spot.face in ("face side", "back") else side
-    if spot.face in ("reference end", "far end"):
+    across = edge if face in ("face side", "back") else side
+    if face in ("reference end", "far end"):
         across = f"{edge}\n{side}"
-    return (spot.face, printing.length(x), across)
+    return (face_words(face), printing.length(x), across)
 
 
 def _what(fixing: Fixing, piece: Piece) -> str:
@@ -84,7 +86,7 @@ def fixing_map(piece: Piece, printing: Printing) -> tuple[Block, ...]:
             continue
         count = f", {kind.count} a piece" if kind.count > 1 else ""
         groups.append((len(rows), f"{printing.number_of(kind.id)}  {kind.label or kind.id}{count}"))
-        rows += [(_what(spot.fixing, piece), *_place(spot, printing), "") for spot in spots]
+        rows += [(_what(spot.fixing, piece), *place_words(spot.at, spot.face, printing), "") for spot in spots]
     blocks: list[Block] = []
     if rows:
         blocks += [Table(columns=_columns("What"), rows=tuple(rows), groups=tuple(groups)), Caution(text=CARE)]

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 
-from batchwright.geometry.frame import Vec3
 from batchwright.model.piece import Feature, FeatureKind, Fixing, Part
 from batchwright.sheets.scene.sheet import Beside, Block, Column, Paragraph, Table
 from batchwright.sheets.views.bevels import Bevel, between
+from batchwright.sheets.views.fixings import place_words
 from batchwright.sheets.views.landing import landings
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.mouths import FACE_AXIS, SAME, Mouth, Place, goes_through, mouth_of
-from batchwright.sheets.views.naming import Lettered, face_words
+from batchwright.sheets.views.naming import Lettered
 from batchwright.sheets.views.ordinates import ordinates, tapers
 from batchwright.sheets.views.part_view import ENDS, lies_across
 from batchwright.sheets.views.printing import Printing
@@ -275,17 +275,10 @@ def landing_blocks(part: Part, made: Made, printing: Printing) -> list[Block]:
         Column(title="From reference end", share=1.0, number=True, key=True),
         Column(title="Across", share=1.4, number=True),
     )
-    rows = tuple((_fixed(one.fixing), face_words(one.face), *_at(one.at, one.face, printing)) for one in found)
+    rows = tuple((_fixed(one.fixing), *place_words(one.at, one.face, printing)) for one in found)
     return [Table(columns=columns, rows=rows)]
 
 
 def _fixed(fixing: Fixing) -> str:
     size = f" {fixing.size}" if fixing.size else ""
     return f"{fixing.part}, {fixing.kind.value}{size}"
-
-
-def _at(at: Vec3, face: str, printing: Printing) -> tuple[str, str]:
-    across = f"{printing.length(at[1])} from face edge"
-    if FACE_AXIS[face] == 1:
-        across = f"{printing.length(at[2])} from face side"
-    return (printing.length(at[0]), across)
