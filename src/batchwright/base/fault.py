@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from batchwright.base.mend import Mend
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
@@ -40,6 +42,8 @@ class Fault:
     mend: str
     why: str = ""
     level: Level = Level.ERROR
+    mends: tuple[Mend, ...] = ()
+    """What `mend` says, as far as it can be done with one press."""
 
     def __str__(self) -> str:
         lines = [f"{self.place}: {self.level.value}[{self.code}] {self.what}"]
@@ -59,6 +63,7 @@ class Fault:
             "what": self.what,
             "why": self.why,
             "mend": self.mend,
+            "mends": [mend.as_json() for mend in self.mends],
         }
 
 

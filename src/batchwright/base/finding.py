@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from batchwright.base.fault import NOWHERE, Place
+from batchwright.base.mend import Mend
 
 
 class Grade(Enum):
@@ -33,6 +34,8 @@ class Finding:
     about: tuple[str, ...] = ()
     utilisation: float | None = None
     place: Place = NOWHERE
+    mends: tuple[Mend, ...] = ()
+    """What `mend` says, as far as it can be done with one press."""
 
     def __str__(self) -> str:
         where = f"{self.place}: " if self.place != NOWHERE else ""
@@ -51,6 +54,7 @@ class Finding:
             "what": self.what,
             "why": self.why,
             "mend": self.mend,
+            "mends": [mend.as_json() for mend in self.mends],
             "source": self.source,
             "about": list(self.about),
             "utilisation": self.utilisation,
