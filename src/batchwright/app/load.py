@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Protocol, TypeVar
 
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, in_file_order
@@ -15,7 +16,7 @@ from batchwright.design.job import check_job_names, read_job
 from batchwright.design.shop import packaged_shop, read_shop
 from batchwright.design.text.read import read_bytes
 from batchwright.model.draft import DraftPiece
-from batchwright.model.job import Job
+from batchwright.model.job import Job, Override
 from batchwright.model.shop import Shop
 from batchwright.model.stock import Board
 from batchwright.storage.folder import Folder
@@ -36,13 +37,40 @@ class Loaded:
 
 
 _ReadBoards = Callable[[str], tuple[tuple[Board, ...], tuple[Fault, ...]]]
+Read = TypeVar("Read")
+
+
+class Source(Protocol):
+    """Where files are read from: a folder on the disk, or texts that are not saved yet."""
+
+    def read(self, name: str, place: Place) -> tuple[bytes | None, Fault | None]:
+        """The bytes of a file, or the fault that keeps us from it; `place` is where its name was written."""
+        ...
+
+
+class Kept:
+    """What was read last, so that a text that has not changed is not read again."""
+
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[object, object]] = {}
+
+    def once(self, what: str, made_from: object, make: Callable[[], Read]) -> Read:
+        """What `make` gives; what it gave last time, where it is made from the same."""
+        found = self._kept.get(what)
+        if found is None or found[0] != made_from:
+            found = (made_from, make())
+            self._kept[what] = found
+        made: Read = found[1]  # type: ignore[assignment]
+        return made
 
 
 @dataclass(slots=True)
 class _Reading:
     """What has been read so far, and everything wrong with it."""
 
-    folder: Folder
+    folder: Source
+    tried: tuple[Override, ...] = ()
+    kept: Kept = field(default_factory=Kept)
     faults: list[Fault] = field(default_factory=list)
     digest: list[bytes] = field(default_factory=list)
 
@@ -54,8 +82,8 @@ class _Reading:
                 self.faults.append(fault)
             return None
         self.digest.append(name.encode() + b"\0" + content)
-        text, tree, faults = read_bytes(content, name) if name.endswith(".yaml") else _plain(content, name)
-        del tree
+        read = read_bytes if name.endswith(".yaml") else _plain
+        text, _, faults = self.kept.once(f"text {name}", content, lambda: read(content, name))
         if text is None:
             self.faults.extend(faults)
         return text
@@ -86,13 +114,21 @@ def _plain(content: bytes, name: str) -> tuple[str | None, None, tuple[Fault, ..
 def load(path: Path) -> Outcome[Loaded]:
     """A job with all it names, or a piece file alone (one copy, no boards)."""
     path = path.absolute()
-    reading = _Reading(Folder(path.parent))
-    if path.name.endswith(JOB_SUFFIX):
-        return _load_job(reading, path.name)
-    job = Job(name=path.name.split(".")[0], file=path.name, piece_file=path.name)
-    if not path.name.endswith(PIECE_SUFFIX) and path.is_file():
+    if not path.name.endswith((JOB_SUFFIX, PIECE_SUFFIX)) and path.is_file():
         return Outcome(None, (_strange(path.name),))
-    draft = _draft(reading, path.name, job, Place(path.name))
+    return load_from(Folder(path.parent), path.name)
+
+
+def load_from(
+    source: Source, name: str, tried: tuple[Override, ...] = (), kept: Kept | None = None
+) -> Outcome[Loaded]:
+    """A job or a piece file out of any source. `tried` sets sizes over whatever the files say; `kept` holds what was
+    read before, so that unchanged texts are not read again."""
+    reading = _Reading(source, tried, kept if kept is not None else Kept())
+    if name.endswith(JOB_SUFFIX):
+        return _load_job(reading, name)
+    job = Job(name=name.split(".")[0], file=name, piece_file=name)
+    draft = _draft(reading, name, job, Place(name))
     return _outcome(reading, job, packaged_shop(), draft, ())
 
 
@@ -109,7 +145,7 @@ def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
     text = reading.text(name, Place(name))
     if text is None:
         return Outcome(None, in_file_order(reading.faults))
-    job, faults = read_job(text, name)
+    job, faults = reading.kept.once("job", (text, name), lambda: read_job(text, name))
     reading.keep(faults)
     if job is None:
         return Outcome(None, in_file_order(reading.faults))
@@ -139,7 +175,7 @@ def _shop(reading: _Reading, job: Job) -> Shop | None:
     text = reading.text(job.shop_file, _said(job, "shop"))
     if text is None:
         return None
-    shop, faults = read_shop(text, job.shop_file)
+    shop, faults = reading.kept.once("shop", (text, job.shop_file), lambda: read_shop(text, job.shop_file))
     reading.keep(faults)
     return shop
 
@@ -150,30 +186,32 @@ def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece |
         reading.keep((fault,) if fault is not None else ())
         return None
     reading.digest.append(name.encode() + b"\0" + content)
-    _, tree, faults = read_bytes(content, name)
+    _, tree, faults = reading.kept.once("piece", (name, content), lambda: read_bytes(content, name))
     reading.keep(faults)
     if tree is None:
         return None
-    draft, more = draft_piece(tree, name, (*job.sizes, *job.as_milled))
+    draft, more = draft_piece(tree, name, (*job.sizes, *job.as_milled, *reading.tried))
     reading.keep(more)
     return draft
 
 
 def _boards(reading: _Reading, job: Job, units: str) -> tuple[Board, ...]:
-    def table(word: str, name: str, read: _ReadBoards) -> tuple[Board, ...]:
+    def table(word: str, name: str, read: _ReadBoards, beside: tuple[Board, ...] = ()) -> tuple[Board, ...]:
         text = reading.text(name, _said(job, word)) if name else None
         if text is None:
             return ()
-        found, faults = read(text)
+        found, faults = reading.kept.once(word, (name, text, units, beside), lambda: read(text))
         reading.keep(faults)
         return found
 
     boards = table("boards", job.boards_file, lambda text: read_boards(text, job.boards_file, units))
     if not boards or not job.defects_file:
         return boards
-    return (
-        table("defects", job.defects_file, lambda text: read_defects(text, job.defects_file, units, boards)) or boards
-    )
+
+    def marked(text: str) -> tuple[tuple[Board, ...], tuple[Fault, ...]]:
+        return read_defects(text, job.defects_file, units, boards)
+
+    return table("defects", job.defects_file, marked, boards) or boards
 
 
 def _said(job: Job, word: str) -> Place:

@@ -45,7 +45,11 @@ class Checked:
 
 def check_file(path: Path) -> Outcome[Checked]:
     """Read a piece file or a job, joint the piece, and tell all faults and findings."""
-    outcome = load(path)
+    return check_loaded(load(path))
+
+
+def check_loaded(outcome: Outcome[Loaded]) -> Outcome[Checked]:
+    """The piece of a job that was read, jointed, with all faults and findings."""
     if outcome.thing is None:
         return Outcome(None, outcome.faults)
     loaded, told = _by_the_job(outcome.thing)
@@ -69,7 +73,7 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
     checked = outcome.thing
     loaded = checked.loaded
     progress("cutting list", 0.3)
-    cutting, listed = _cutting(checked)
+    cutting, listed = cutting_of(checked)
     progress("boards", 0.35)
     lumber, laid = _lumber(loaded, cutting, progress)
     planned = Planned(
@@ -86,7 +90,8 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
     return Outcome(planned, outcome.faults)
 
 
-def _cutting(checked: Checked) -> tuple[CuttingList, tuple[Finding, ...]]:
+def cutting_of(checked: Checked) -> tuple[CuttingList, tuple[Finding, ...]]:
+    """The cutting list of a checked piece, and what was found in making it."""
     loaded = checked.loaded
     request = Request(
         piece=checked.piece,
