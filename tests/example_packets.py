@@ -1,4 +1,4 @@
-"""The packets of the three examples, planned once for all tests that read them."""
+"""The packets of the examples, planned once for all tests that read them."""
 
 from __future__ import annotations
 
@@ -21,6 +21,8 @@ JOBS = {
     "splayed-stool": "splayed-stool/stool.job.yaml",
     "hall-table": "hall-table/hall-table.job.yaml",
     "terrace-armchair": "terrace-armchair/terrace.job.yaml",
+    "trestle-table": "trestle-table/trestle.job.yaml",
+    "garden-settee": "garden-settee/settee.job.yaml",
 }
 
 

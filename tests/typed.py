@@ -16,7 +16,7 @@ from unittest.mock import patch
 
 from batchwright.cli import main
 
-EXAMPLES = ("hall-table", "splayed-stool", "terrace-armchair")
+EXAMPLES = ("garden-settee", "hall-table", "splayed-stool", "terrace-armchair", "trestle-table")
 
 MOMENT = "1790000000"
 """Seconds since 1970: the date printed on packets made in tests."""

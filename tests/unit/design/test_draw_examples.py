@@ -21,6 +21,8 @@ FILES = {
     "splayed-stool": EXAMPLES / "splayed-stool" / "splayed-stool.piece.yaml",
     "hall-table": EXAMPLES / "hall-table" / "hall-table.piece.yaml",
     "terrace-armchair": EXAMPLES / "terrace-armchair" / "terrace-armchair.piece.yaml",
+    "trestle-table": EXAMPLES / "trestle-table" / "trestle-table.piece.yaml",
+    "garden-settee": EXAMPLES / "garden-settee" / "garden-settee.piece.yaml",
 }
 INCH = 25.4
 
@@ -41,7 +43,9 @@ def piece_of(name: str, overrides: dict[str, str] | None = None) -> DraftPiece:
     ("name", "parts", "names"),
     # counted by hand in the files: fours, pairs, fronts and backs, and the copies of the repeats
     [("splayed-stool", 4 + 2 + 2 + 2 + 1 + 1, 6), ("hall-table", 4 + 2 + 2 + 2 + 1 + 1, 6),
-     ("terrace-armchair", 2 + 2 + 1 + 2 + 1 + 1 + 1 + 7 + 2 + 7 + 2 + 1, 12)],
+     ("terrace-armchair", 2 + 2 + 1 + 2 + 1 + 1 + 1 + 7 + 2 + 7 + 2 + 1, 12),
+     ("trestle-table", 2 + 2 + 2 + 1 + 4 + 2 + 2 + 4, 8),
+     ("garden-settee", 2 + 2 + 1 + 2 + 1 + 1 + 1 + 1 + 13 + 2 + 6, 11)],
 )  # fmt: skip
 def test_examples_draw_all_their_parts(name: str, parts: int, names: int) -> None:
     piece = piece_of(name)
