@@ -18,7 +18,7 @@ from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.text.mistake import Mistake, mistake
 from batchwright.design.text.syntax_words import explain
-from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, Span, form_of
+from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, Span, Way, form_of
 
 LONGEST_TEXT = 400_000
 DEEPEST = 20
@@ -114,45 +114,52 @@ class _Builder:
                 if event.version or event.tags:
                     self.refuse(event, "directive", "a line beginning with `%` is not read.", "take the line out")
             elif isinstance(event, events.NodeEvent):
-                root = self.node(event, stream, 1)
+                root = self.node(event, stream, ())
         return root
 
-    def node(self, event: Any, stream: Iterator[Any], depth: int) -> Node:
-        self.count(event, depth)
+    def node(self, event: Any, stream: Iterator[Any], way: Way) -> Node:
+        self.count(event, len(way) + 1)
         self.refuse_decoration(event)
         if isinstance(event, events.SequenceStartEvent):
-            return self.sequence(event, stream, depth)
+            return self.sequence(event, stream, way)
         if isinstance(event, events.MappingStartEvent):
-            return self.mapping(event, stream, depth)
-        return self.scalar(event)
+            return self.mapping(event, stream, way)
+        return self.scalar(event, way)
 
-    def scalar(self, event: Any) -> Scalar:
-        span = Span(event.start_mark.index + self.shift, event.end_mark.index + self.shift)
+    def span(self, first: Any, last: Any) -> Span:
+        return Span(first.start_mark.index + self.shift, last.end_mark.index + self.shift)
+
+    def scalar(self, event: Any, way: Way) -> Scalar:
         text = getattr(event, "value", None) or ""
         style = getattr(event, "style", None)
         mark = style if style in ("'", '"') else ""
-        return Scalar(text=text, place=self.place(event), span=span, mark=mark)
+        return Scalar(text=text, place=self.place(event), span=self.span(event, event), mark=mark, way=way)
 
-    def sequence(self, event: Any, stream: Iterator[Any], depth: int) -> Sequence:
-        items = []
-        for inner in stream:
-            if isinstance(inner, events.SequenceEndEvent):
+    def sequence(self, event: Any, stream: Iterator[Any], way: Way) -> Sequence:
+        items: list[Node] = []
+        last = event
+        for last in stream:
+            if isinstance(last, events.SequenceEndEvent):
                 break
-            items.append(self.node(inner, stream, depth + 1))
-        return Sequence(items=tuple(items), place=self.place(event))
+            items.append(self.node(last, stream, (*way, len(items))))
+        place, span = self.place(event), self.span(event, last)
+        return Sequence(items=tuple(items), place=place, span=span, flow=bool(event.flow_style), way=way)
 
-    def mapping(self, event: Any, stream: Iterator[Any], depth: int) -> Mapping:
+    def mapping(self, event: Any, stream: Iterator[Any], way: Way) -> Mapping:
         entries: list[tuple[Scalar, Node]] = []
         first: dict[str, Place] = {}
-        for inner in stream:
-            if isinstance(inner, events.MappingEndEvent):
+        last = event
+        for last in stream:
+            if isinstance(last, events.MappingEndEvent):
                 break
-            key = self.node(inner, stream, depth + 1)
-            value = self.node(next(stream), stream, depth + 1)
+            word = (*way, str(getattr(last, "value", None) or ""))
+            key = self.node(last, stream, word)
+            value = self.node(next(stream), stream, word)
             if self.key_is_sound(key, first) and isinstance(key, Scalar):
                 first[key.text] = key.place
                 entries.append((key, _beside(key, value)))
-        return Mapping(entries=tuple(entries), place=self.place(event))
+        place, span = self.place(event), self.span(event, last)
+        return Mapping(entries=tuple(entries), place=place, span=span, flow=bool(event.flow_style), way=way)
 
     def key_is_sound(self, key: Node, first: dict[str, Place]) -> bool:
         if not isinstance(key, Scalar) or key.says_nothing:

@@ -5,6 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from batchwright.base.fault import Place
+from batchwright.base.mend import Step
+
+Way = tuple[Step, ...]
+"""The way from the top of a file to a node: words, and numbers of items from 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,6 +17,9 @@ class Span:
 
     start: int
     end: int
+
+
+NOWHERE = Span(0, 0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +31,8 @@ class Scalar:
     span: Span
     mark: str = ""
     """The quotation mark round it, or empty."""
+    way: Way = ()
+    """The way to it from the top of the file; a key has the way of its entry."""
 
     @property
     def quoted(self) -> bool:
@@ -49,6 +58,10 @@ class Sequence:
 
     items: tuple[Node, ...]
     place: Place
+    span: Span = NOWHERE
+    flow: bool = False
+    """Whether it stands in brackets; `span` then ends behind the closing one."""
+    way: Way = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +70,10 @@ class Mapping:
 
     entries: tuple[tuple[Scalar, Node], ...]
     place: Place
+    span: Span = NOWHERE
+    flow: bool = False
+    """Whether it stands in braces; `span` then ends behind the closing one."""
+    way: Way = ()
 
     def get(self, word: str) -> Node | None:
         """What stands under a word, or None where the word is not written."""
