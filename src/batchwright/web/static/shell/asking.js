@@ -85,7 +85,11 @@ export class Asking {
   async #catchUp(sizes) {
     const before = this.#store.get().desk.revision;
     this.#takeState(await getJson("/api/state"));
-    if (this.#store.get().desk.revision === before && !this.#store.get().asking) return;
+    if (this.#store.get().desk.revision === before) {
+      this.#store.set({ asking: false });
+      await this.sheets();
+      return;
+    }
     if (Object.keys(sizes).length) this.trySizes(sizes);
     else await this.#askLive({});
     await this.sheets();
