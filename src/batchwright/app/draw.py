@@ -8,6 +8,7 @@ from pathlib import Path
 
 from batchwright.app.packet import contents_of
 from batchwright.app.plan import plan_job
+from batchwright.app.planned import Planned
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place
 from batchwright.sheets.render.dxf import render_dxf
@@ -34,7 +35,11 @@ class Drawn:
 
 def draw_view(path: Path, view: str, joint: str, form: str) -> Outcome[Drawn]:
     """The view of a name, or the section through the first joint whose name holds the words of `joint`."""
-    outcome = plan_job(path, datetime.min.replace(tzinfo=UTC))
+    return draw_planned(plan_job(path, datetime.min.replace(tzinfo=UTC), boards=False), view, joint, form)
+
+
+def draw_planned(outcome: Outcome[Planned], view: str, joint: str, form: str) -> Outcome[Drawn]:
+    """As `draw_view`, of what is planned already."""
     if outcome.thing is None:
         return Outcome(None, outcome.faults)
     contents = contents_of(outcome.thing)

@@ -64,10 +64,17 @@ def _of_their_own(found: tuple[Fault, ...], read: tuple[Fault, ...]) -> list[Fau
     return [fault for fault in found if fault.code not in FOLLOWING] if has_errors(read) else list(found)
 
 
-def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome[Planned]:
-    """Everything planned for a job; None with the faults where the input is wrong."""
+def plan_job(path: Path, made: datetime, progress: Progress = silent, boards: bool = True) -> Outcome[Planned]:
+    """Everything planned for a job; None with the faults where the input is wrong. Without `boards` no board plan is
+    made: drawings do not need one."""
     progress("reading", 0.0)
-    outcome = check_file(path)
+    return plan_checked(check_file(path), made, progress, boards)
+
+
+def plan_checked(
+    outcome: Outcome[Checked], made: datetime, progress: Progress = silent, boards: bool = True
+) -> Outcome[Planned]:
+    """Everything planned for a piece that was read and jointed already."""
     if outcome.thing is None or has_errors(outcome.faults):
         return Outcome(None, outcome.faults)
     checked = outcome.thing
@@ -75,7 +82,7 @@ def plan_job(path: Path, made: datetime, progress: Progress = silent) -> Outcome
     progress("cutting list", 0.3)
     cutting, listed = cutting_of(checked)
     progress("boards", 0.35)
-    lumber, laid = _lumber(loaded, cutting, progress)
+    lumber, laid = _lumber(loaded, cutting, progress) if boards else (None, ())
     planned = Planned(
         job=loaded.job,
         shop=loaded.shop,
