@@ -47,7 +47,8 @@ class DisplayMesh:
     """What a screen needs to show a part, in its drawing frame. Arrays must not be written to.
 
     key: the same for the same content, good for addresses and JSON; positions, normals (n, 3) [mm], [-]; indices
-    (m, 3), counter-clockwise seen from outside; edges (k, 2, 3): the ends of the lines to draw [mm].
+    (m, 3), counter-clockwise seen from outside; edges (k, 2, 3): the ends of the lines to draw [mm]; tenons: how many
+    triangles, the last ones, are faces of tenons.
     """
 
     key: str
@@ -55,6 +56,7 @@ class DisplayMesh:
     normals: Single
     indices: NDArray[np.uint32]
     edges: Single
+    tenons: int
 
     @property
     def nbytes(self) -> int:
@@ -74,9 +76,25 @@ def display_mesh(solid: Solid) -> DisplayMesh:
     twins = twins_of(solid.triangles)
     relation = _relation_of(solid, turned, twins)
     positions, normals, indices = _shaded(solid, turned, (twins, relation.flows))
-    edges = solid.vertices[twins.ends[relation.drawn]].astype(np.float32)
-    arrays = (positions, normals, indices, np.ascontiguousarray(edges))
-    return DisplayMesh(key=_key_of(arrays), positions=arrays[0], normals=arrays[1], indices=arrays[2], edges=arrays[3])
+    tenon = _of_tenons(solid)
+    indices = np.ascontiguousarray(indices[np.argsort(tenon, kind="stable")])
+    edges = np.ascontiguousarray(solid.vertices[twins.ends[relation.drawn]], dtype=np.float32)
+    arrays = (positions, normals, indices, edges)
+    return DisplayMesh(
+        key=_key_of(arrays),
+        positions=positions,
+        normals=normals,
+        indices=indices,
+        edges=edges,
+        tenons=int(tenon.sum()),
+    )
+
+
+def _of_tenons(solid: Solid) -> Bools:
+    """Which triangles are faces of tenons, shape (m,)."""
+    named = np.array([face.name.startswith("tenon") for face in solid.book], dtype=bool)
+    found: Bools = named[solid.faces]
+    return found
 
 
 def _key_of(arrays: tuple[NDArray[np.generic], ...]) -> str:
