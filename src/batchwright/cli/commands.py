@@ -152,6 +152,34 @@ def sheet(
 
 
 @APP.command()
+def export(
+    job: Annotated[Path, typer.Argument(help="A job, or a piece file.")],
+    forms: Annotated[
+        list[str] | None,
+        typer.Option("--as", help="glb, stl, svg, dxf, xlsx, csv or step; may be repeated. Default: all but step."),
+    ] = None,
+    parts: Annotated[
+        list[str] | None, typer.Option("--part", help="Only this part or kind; may be repeated. Default: everything.")
+    ] = None,
+    out: Annotated[Path, typer.Option("--out", help="Folder to write into; made if it is not there.")] = Path("export"),
+    json: AsJson = False,
+) -> None:
+    """Write models, drawings and lists for other programs.
+
+    GLB and STL models of the piece and of each part; SVG and DXF of views, outlines, joints, rods and boards; XLSX
+    and CSV lists; STEP where the extra `step` is installed. All files or none; other files in the folder stay.
+
+    \b
+    Examples:
+      batchwright export my-table/hall-table.job.yaml --as glb --as xlsx --out my-table/export
+      batchwright export my-table/hall-table.job.yaml --as stl --part leg --out my-table/export
+    """
+    from batchwright.cli.exporting import export as run_export
+
+    run_export(job, forms or [], parts or [], out, json)
+
+
+@APP.command()
 def handbook(
     name: Annotated[str, typer.Argument(help="A formula or table; empty lists them all.")] = "",
     values: Annotated[list[str] | None, typer.Argument(help="name=value with its unit, as in temperature=10C.")] = None,

@@ -151,12 +151,15 @@ def fitted(seen: View, room: tuple[float, float], name: str, stroke_of: StrokeOf
 
 def apart(made: Made, room: tuple[float, float], by: float = 0.55) -> Scene:
     """The piece drawn apart: every part moved out from the middle, `by` times its distance from it."""
+    seen = view(drawn_apart(made.all_solids(), apart_offsets(made, by)), PICTORIAL, hidden=False)
+    return fitted(seen, room, "the piece drawn apart")
+
+
+def apart_offsets(made: Made, by: float = 0.55) -> list[Vec3]:
+    """How far each part, in the piece's order, is moved where the piece is drawn apart [mm]."""
     bounds = made.bounds
     middle = _middle([_centre(box) for box in bounds.values()])
-    solids = made.all_solids()
-    offsets = [_offset(_centre(bounds[PartId(name)]), middle, by) for name, _ in solids]
-    seen = view(drawn_apart(solids, offsets), PICTORIAL, hidden=False)
-    return fitted(seen, room, "the piece drawn apart")
+    return [_offset(_centre(bounds[PartId(name)]), middle, by) for name, _ in made.all_solids()]
 
 
 def _offset(centre: Vec3, middle: Vec3, by: float) -> Vec3:
