@@ -180,6 +180,28 @@ def export(
 
 
 @APP.command()
+def serve(
+    job: Annotated[Path | None, typer.Argument(help="A job, a piece file, or a folder. Default: this folder.")] = None,
+    port: Annotated[int | None, typer.Option("--port", min=1, max=65535, help="Default: the first free one.")] = None,
+    browser: Annotated[bool, typer.Option("--open/--no-open", help="Open it in the browser.")] = True,
+    json: AsJson = False,
+) -> None:
+    """Open the page: the piece, its sheets and its sizes, live.
+
+    The page is for this machine alone. Nothing reaches your files until you save there; what is not saved is kept as a
+    draft. Without a job it begins with the examples and what lies in the folder. Ctrl-C ends it.
+
+    \b
+    Examples:
+      batchwright serve my-table/hall-table.job.yaml
+      batchwright serve --no-open --port 8400
+    """
+    from batchwright.cli.serving import serve as run_serve
+
+    run_serve(job, port, browser, json)
+
+
+@APP.command()
 def handbook(
     name: Annotated[str, typer.Argument(help="A formula or table; empty lists them all.")] = "",
     values: Annotated[list[str] | None, typer.Argument(help="name=value with its unit, as in temperature=10C.")] = None,

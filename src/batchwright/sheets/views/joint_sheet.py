@@ -158,7 +158,7 @@ def _size_table(joint: Joint, printing: Printing) -> Table:
     rows = tuple(
         (
             name,
-            _shown_size(name, sized.value, printing),
+            shown_size(name, sized.value, printing),
             str(sized.trace.by.value),
             _because(sized.trace),
         )
@@ -178,7 +178,8 @@ def _because(trace: Trace) -> str:
     return f"{trace.why} ({trace.rule})" if trace.rule.startswith("JR") and trace.why else trace.why or trace.rule
 
 
-def _shown_size(name: str, value: float, printing: Printing) -> str:
+def shown_size(name: str, value: float, printing: Printing) -> str:
+    """A size of a joint as it is told: a count, a small gap finely, any other length with its heavy or light sign."""
     if any(word in name for word in COUNTED):
         return f"{value:g}"
     return printing.fine(value) if any(word in name for word in FINE) else printing.heavy_light(value)

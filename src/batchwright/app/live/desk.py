@@ -1,0 +1,228 @@
+"""The desk: one opened piece or job as texts, revisions with undo and redo, drafts, and saving that loses nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from batchwright.app.live.history import History, Step, apply, step_between
+from batchwright.app.live.refusal import RefusedError, Why, refused
+from batchwright.app.live.texts import OnDisk, as_text, hash_of
+from batchwright.base.fault import Fault, Place
+from batchwright.storage.atomic import write_file
+from batchwright.storage.drafts import Drafts
+from batchwright.storage.folder import Folder
+
+TEXTS = (".yaml", ".yml", ".csv")
+"""Files that are at hand as texts; drawings that an outline names stay on the disk."""
+
+Clock = Callable[[], float]
+"""Seconds since 1970; handed in, so that tests can set it."""
+
+Plain = dict[str, object]
+
+
+@dataclass(slots=True)
+class Desk:
+    """What is at hand. `texts` and `disk` have the same names; a text that differs from the disk's is not saved yet."""
+
+    root: Path
+    file: str
+    clock: Clock
+    revision: int = 1
+    texts: dict[str, str] = field(default_factory=dict)
+    disk: dict[str, OnDisk] = field(default_factory=dict)
+    history: History = field(default_factory=History)
+    restored: bool = False
+
+    @property
+    def folder(self) -> Folder:
+        """The project folder."""
+        return Folder(self.root)
+
+    @property
+    def drafts(self) -> Drafts:
+        """Where drafts are kept."""
+        return Drafts(self.root)
+
+    def dirty(self, file: str) -> bool:
+        """Whether a text differs from what was read or saved."""
+        content = self.disk[file].content
+        return content is None or self.texts[file].encode("utf-8", "surrogatepass") != content
+
+    def take_in(self, met: Mapping[str, bytes]) -> None:
+        """Files that were read beside the texts become texts at hand, unless they are no text."""
+        for file, content in met.items():
+            text = as_text(content)
+            if text is not None and file not in self.texts and file.endswith(TEXTS):
+                self.texts[file] = text
+                self.disk[file] = OnDisk(content=content)
+
+    def check_revision(self, revision: int) -> None:
+        """Refuse what was asked of an older state."""
+        if revision != self.revision:
+            fault = Fault(
+                code="stale-revision",
+                place=Place(self.file),
+                what=f"this was asked of revision {revision}; the newest is {self.revision}.",
+                why="another page of the same piece has changed it meanwhile, or this one has gone on.",
+                mend="take up the newest state, then do it once more.",
+            )
+            raise RefusedError((fault,), Why.CONFLICT)
+
+    # --- changes
+
+    def change(self, label: str, texts: Mapping[str, str]) -> None:
+        """Make new texts the present ones: one step, one revision; nothing happens where nothing differs."""
+        step = step_between(label, self.clock(), (self.texts, texts))
+        if not step.splices:
+            return
+        self._move(apply(self.texts, step, forth=True), lambda: self.history.add(step, self.texts))
+
+    def undo(self) -> None:
+        """Take the last step back."""
+        if not self.history.done:
+            raise refused("nothing-to-undo", ("there is no step to take back.", "change something first."), self.file)
+        step = self.history.done[-1]
+
+        def turn() -> None:
+            self.history.undone.append(self.history.done.pop())
+
+        self._move(apply(self.texts, step, forth=False), turn)
+
+    def redo(self) -> None:
+        """Make the step that was taken back again."""
+        if not self.history.undone:
+            raise refused("nothing-to-redo", ("no step was taken back.", "undo something first."), self.file)
+        step = self.history.undone[-1]
+
+        def turn() -> None:
+            self.history.done.append(self.history.undone.pop())
+
+        self._move(apply(self.texts, step, forth=True), turn)
+
+    def _move(self, texts: dict[str, str], note: Callable[[], None]) -> None:
+        self.texts = texts
+        for file in texts:
+            self.disk.setdefault(file, OnDisk(content=None))
+        note()
+        self.revision += 1
+        self.keep()
+
+    # --- the disk
+
+    def reload(self) -> None:
+        """The texts of the disk become the present ones, as a step that can be undone."""
+        texts = dict(self.texts)
+        for file in self.texts:
+            content = self._on_disk(file)
+            text = None if content is None else as_text(content)
+            if text is not None:
+                texts[file] = text
+                self.disk[file] = OnDisk(content=content)
+        self.change("read from the disk", texts)
+        self.keep()
+
+    def save(self, over: bool) -> tuple[str, ...]:
+        """Write every text that differs; refuse where a file was changed by somebody else, unless `over`.
+
+        Raises
+        ------
+        RefusedError
+            Nothing was written.
+        OSError
+            If the disk refuses; each file is then whole, old or new.
+        """
+        changed = [file for file in self.texts if self.dirty(file)]
+        if not over:
+            faults = tuple(self._elsewhere(file) for file in changed if self.differs(file))
+            if faults:
+                raise RefusedError(faults, Why.CONFLICT)
+        for file in changed:
+            content = self.texts[file].encode("utf-8", "surrogatepass")
+            write_file(self._real(file), content)
+            self.disk[file] = OnDisk(content=content)
+        self.keep()
+        return tuple(changed)
+
+    def differs(self, file: str) -> bool:
+        """Whether a file is not on the disk as it was read or saved."""
+        content = self._on_disk(file)
+        return ("" if content is None else hash_of(content)) != self.disk[file].sha
+
+    def _on_disk(self, file: str) -> bytes | None:
+        return self.folder.read(file, Place(file))[0]
+
+    def _real(self, file: str) -> Path:
+        """Where a file is written: behind a link, and never outside the project folder."""
+        real = (self.root / file).resolve()
+        if not real.is_relative_to(self.root.resolve()):
+            raise refused("file-outside-project", (f"'{file}' lies outside the project folder.", "copy it into it."))
+        return real
+
+    def _elsewhere(self, file: str) -> Fault:
+        return Fault(
+            code="edited-elsewhere",
+            place=Place(file),
+            what=f"'{file}' was changed on the disk since this page read it; nothing was saved.",
+            why="saving now would undo what was written there.",
+            mend="take the disk's text (it can be undone), or save over it.",
+        )
+
+    # --- drafts
+
+    def keep(self) -> None:
+        """Write the draft: what is not saved, and the history."""
+        dirty = {file: text for file, text in self.texts.items() if self.dirty(file)}
+        self.drafts.keep(
+            self.file,
+            {
+                "revision": self.revision,
+                "texts": dirty,
+                "disk": {file: one.sha for file, one in self.disk.items()},
+                "done": [step.as_plain() for step in self.history.done],
+                "undone": [step.as_plain() for step in self.history.undone],
+            },
+        )
+
+    def restore(self) -> None:
+        """Take up the draft of an earlier run, if there is one; its texts win, the disk's are never touched."""
+        self.drafts.sweep()
+        draft = self.drafts.find(self.file)
+        if draft is None:
+            return
+        try:
+            revision, texts, steps = _read(draft)
+        except (KeyError, TypeError, ValueError, AttributeError):
+            return
+        self.revision = revision + 1
+        before = dict(self.texts)
+        for file, text in texts.items():
+            self._take_back(file, text, str(draft["disk"].get(file, "")))
+        moved = any(self.texts[file] != before.get(file) for file in texts)
+        self.restored = moved
+        same = all(draft["disk"].get(file, "") == one.sha for file, one in self.disk.items() if file not in texts)
+        if same:
+            self.history = steps
+
+    def _take_back(self, file: str, text: str, sha: str) -> None:
+        """One text of a draft. Where its file was changed meanwhile, the file counts as changed elsewhere."""
+        content = self._on_disk(file)
+        self.texts[file] = text
+        known = "" if content is None else hash_of(content)
+        if content is not None and (known == sha or content == text.encode("utf-8", "surrogatepass")):
+            self.disk[file] = OnDisk(content=content)
+        elif content is None and not sha:
+            self.disk[file] = OnDisk(content=None)
+        else:
+            self.disk[file] = OnDisk(content=None, known=sha)
+
+
+def _read(draft: Mapping[str, Any]) -> tuple[int, dict[str, str], History]:
+    texts = {str(file): str(text) for file, text in draft["texts"].items()}
+    done = [Step.from_plain(one) for one in draft["done"]]
+    undone = [Step.from_plain(one) for one in draft["undone"]]
+    dict(draft["disk"])
+    return int(draft["revision"]), texts, History(done=done, undone=undone)

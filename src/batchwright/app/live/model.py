@@ -1,0 +1,63 @@
+"""The piece worked out from texts at hand: joints, lists, findings; the newest one kept."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from batchwright.app.live.texts import TextFolder
+from batchwright.app.load import Kept, load_from
+from batchwright.app.order import worst_first
+from batchwright.app.plan import Checked, check_loaded, cutting_of
+from batchwright.base.fault import Fault, has_errors
+from batchwright.base.finding import Finding
+from batchwright.model.job import Override
+from batchwright.model.work import CuttingList
+from batchwright.storage.folder import Folder
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Worked:
+    """A piece that was worked out without an error in its way."""
+
+    checked: Checked
+    cutting: CuttingList
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """What came of the texts. `worked` is the last good piece where `stopped`; None if there was none yet."""
+
+    worked: Worked | None
+    stopped: bool
+    faults: tuple[Fault, ...]
+    took: float
+    """[s]"""
+    tried: Mapping[str, str]
+
+
+@dataclass(slots=True)
+class Bench:
+    """Works pieces out, one after the other; what has not changed since the last is not done again."""
+
+    folder: Folder
+    file: str
+    kept: Kept
+    good: Worked | None = None
+
+    def work(self, texts: Mapping[str, str], tried: Mapping[str, str]) -> tuple[Model, Mapping[str, bytes]]:
+        """The piece of these texts with some sizes tried; and the files that were read beside the texts."""
+        begun = time.perf_counter()
+        source = TextFolder(self.folder, texts)
+        overrides = tuple(Override(name=name, text=text) for name, text in tried.items())
+        outcome = check_loaded(load_from(source, self.file, overrides, self.kept))
+        stopped = outcome.thing is None or has_errors(outcome.faults)
+        if outcome.thing is not None and not stopped:
+            cutting, listed = cutting_of(outcome.thing)
+            findings = worst_first((*outcome.thing.findings, *listed))
+            self.good = Worked(checked=outcome.thing, cutting=cutting, findings=findings)
+        took = time.perf_counter() - begun
+        model = Model(worked=self.good, stopped=stopped, faults=outcome.faults, took=took, tried=dict(tried))
+        return model, source.met

@@ -1,0 +1,178 @@
+"""An opened piece: the desk with its texts, the bench that works it out, and what is told of both."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from batchwright.app.live.answer import Meshes, answer, meshes_of, wanted
+from batchwright.app.live.changes import changed_texts
+from batchwright.app.live.desk import Clock, Desk
+from batchwright.app.live.model import Bench, Model
+from batchwright.app.live.pack import pack
+from batchwright.app.live.paths import project_file
+from batchwright.app.live.refusal import RefusedError, refused
+from batchwright.app.live.watch import Watch
+from batchwright.app.load import JOB_SUFFIX, Kept
+from batchwright.base.asked import read_changes
+from batchwright.base.fault import Fault
+
+Plain = dict[str, object]
+MOST_LABEL = 120
+
+
+@dataclass(slots=True)
+class Session:
+    """A desk and its bench. `path` is the opened file as the page names it, from the server's folder."""
+
+    path: str
+    desk: Desk
+    bench: Bench
+    model: Model
+    watch: Watch
+    meshes: Meshes = field(default_factory=dict)
+
+    # --- told
+
+    def whole_state(self) -> Plain:
+        """The state and the answer, without meshes."""
+        if self.model.tried:
+            self._work({})
+        return {**self.state(), "answer": answer(self.model, self.desk.revision, self.meshes)}
+
+    def state(self) -> Plain:
+        """Revision, files, what undo and redo would do, what is not saved."""
+        desk = self.desk
+        kinds = self._kinds()
+        return {
+            "revision": desk.revision,
+            "file": self.path,
+            "files": [
+                {"name": name, "kind": kinds.get(name, "other"), "dirty": desk.dirty(name), "text": text}
+                for name, text in desk.texts.items()
+            ],
+            "undo": desk.history.undo,
+            "redo": desk.history.redo,
+            "restored": desk.restored,
+            "changed_outside": list(self.watch.look()),
+        }
+
+    def _kinds(self) -> dict[str, str]:
+        kinds = {self.desk.file: "job" if self.desk.file.endswith(JOB_SUFFIX) else "piece"}
+        worked = self.model.worked
+        if worked is not None:
+            job = worked.checked.loaded.job
+            named = ((job.piece_file, "piece"), (job.shop_file, "shop"), (job.boards_file, "boards"))
+            for file, kind in (*named, (job.defects_file, "defects")):
+                if file:
+                    kinds.setdefault(file, kind)
+        for file in self.desk.texts:
+            if file.endswith(".piece.yaml"):
+                kinds.setdefault(file, "piece")
+        return kinds
+
+    def pulse(self) -> Plain:
+        """What a page wants to know as soon as it changes; read from another thread, so it only looks."""
+        desk = self.desk
+        return {
+            "revision": desk.revision,
+            "sheets_revision": 0,
+            "boards_revision": 0,
+            "working": False,
+            "dirty": any([desk.dirty(file) for file in tuple(desk.texts)]),
+            "changed_outside": list(self.watch.changed),
+        }
+
+    # --- asked
+
+    def live(self, revision: int, sizes: Mapping[str, str], have: Sequence[str]) -> bytes:
+        """The answer with some sizes tried; the texts stay."""
+        self._check(revision)
+        self._work(sizes)
+        return self._packed(have, None)
+
+    def edit(self, revision: int, asked: tuple[str, Sequence[Mapping[str, Any]]], have: Sequence[str]) -> bytes:
+        """Make changes of the texts, all or none."""
+        self._check(revision)
+        label, raw = asked
+        texts, faults = self._changed(raw)
+        if faults and not texts:
+            raise RefusedError(faults)
+        self.desk.change(label[:MOST_LABEL], {**self.desk.texts, **texts})
+        return self._after(have)
+
+    def preview(self, revision: int, raw: Sequence[Mapping[str, Any]]) -> Plain:
+        """What the texts would become; faults where they cannot."""
+        self._check(revision)
+        texts, faults = self._changed(raw)
+        return {"texts": texts, "faults": [fault.as_json() for fault in faults]}
+
+    def turn(self, which: str, revision: int, have: Sequence[str]) -> bytes:
+        """Undo, redo or reload."""
+        self._check(revision)
+        {"undo": self.desk.undo, "redo": self.desk.redo, "reload": self.desk.reload}[which]()
+        return self._after(have)
+
+    def save(self, revision: int, over: bool) -> Plain:
+        """Write the texts to the disk."""
+        self._check(revision)
+        try:
+            self.desk.save(over)
+        except OSError as problem:
+            words = (f"the files could not be written: {problem.strerror}.", "free the folder or the disk; try again.")
+            raise refused("could-not-write", words, self.desk.file) from problem
+        return {"state": self.state()}
+
+    def close(self) -> None:
+        """Let go."""
+
+    # --- inside
+
+    def _check(self, revision: int) -> None:
+        try:
+            self.desk.check_revision(revision)
+        except RefusedError as stale:
+            raise RefusedError(stale.faults, stale.why, {"state": self.whole_state()}) from None
+
+    def _changed(self, raw: Sequence[Mapping[str, Any]]) -> tuple[dict[str, str], tuple[Fault, ...]]:
+        changes, faults = read_changes(list(raw))
+        if faults:
+            return {}, faults
+        return changed_texts(self.desk.texts, self._piece_file(), changes)
+
+    def _piece_file(self) -> str:
+        """The file that changes are of where they name none."""
+        kinds = self._kinds()
+        return next((file for file, kind in kinds.items() if kind == "piece"), self.desk.file)
+
+    def _after(self, have: Sequence[str]) -> bytes:
+        self._work({})
+        return self._packed(have, {"state": self.state()})
+
+    def _work(self, tried: Mapping[str, str]) -> None:
+        self.model, met = self.bench.work(self.desk.texts, tried)
+        self.desk.take_in(met)
+        self.meshes = meshes_of(self.model.worked)
+
+    def _packed(self, have: Sequence[str], around: Plain | None) -> bytes:
+        told = answer(self.model, self.desk.revision, self.meshes)
+        return pack(told, wanted(self.meshes, have), around)
+
+
+def open_session(root: Path, file: str, clock: Clock) -> Session:
+    """Open a job or a piece file of a folder. Raises RefusedError where it cannot be had."""
+    path = project_file(root, file)
+    desk = Desk(root=path.parent, file=path.name, clock=clock)
+    bench = Bench(folder=desk.folder, file=path.name, kept=Kept())
+    model, met = bench.work({}, {})
+    if path.name not in met:
+        raise RefusedError(model.faults)
+    desk.take_in(met)
+    if path.name not in desk.texts:
+        raise RefusedError(model.faults)
+    desk.restore()
+    session = Session(path=file, desk=desk, bench=bench, model=model, watch=Watch(desk))
+    session._work({})
+    return session

@@ -1,0 +1,114 @@
+"""What the page can ask for, one method each. Called from one thread at a time; the model is read in only when it is
+needed, so that the server answers before."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from batchwright.app.live.refusal import RefusedError, Why, refused
+
+if TYPE_CHECKING:
+    from batchwright.app.live.session import Session
+
+Plain = dict[str, object]
+
+
+@dataclass(slots=True)
+class Studio:
+    """A folder in which pieces are opened, one at a time. `first` is opened as soon as it is asked for."""
+
+    root: Path
+    first: str = ""
+    session: Session | None = field(default=None)
+    troubles: list[RefusedError] = field(default_factory=list)
+
+    def warm(self) -> None:
+        """Read the model in, and open the first piece; what is wrong with it is told to whoever asks."""
+        import batchwright.app.live.session  # noqa: F401
+
+        if self.first:
+            try:
+                self.open(self.first)
+            except RefusedError as trouble:
+                self.troubles.append(trouble)
+
+    def start(self) -> Plain:
+        """Examples, what lies in the folder, and what is open."""
+        from batchwright.app.live.starting import examples, lying_here
+
+        opened = None if self.session is None else self.session.path
+        return {"examples": examples(), "here": lying_here(self.root), "open": opened}
+
+    def open(self, file: str) -> Plain:
+        """Open a job or a piece as the desk; a draft of it is restored."""
+        from batchwright.app.live.session import open_session
+
+        if self.session is None or self.session.path != file:
+            fresh = open_session(self.root, file, time.time)
+            if self.session is not None:
+                self.session.close()
+            self.session = fresh
+        return {"file": self.session.path}
+
+    def new(self, example: str, folder: str) -> Plain:
+        """Start a project from an example or from nothing, and open it."""
+        from batchwright.app.live.starting import begin
+
+        return self.open(begin(self.root, example, folder))
+
+    def here(self) -> Session:
+        """What is open. Raises RefusedError where nothing is."""
+        if self.session is None:
+            if self.troubles:
+                raise self.troubles[-1]
+            raise refused("nothing-open", ("no piece is open.", "open one, or begin one, first."), why=Why.MISSING)
+        return self.session
+
+    @property
+    def opened(self) -> str:
+        """The file that is open, or is to be opened first; empty where there is none."""
+        return self.first if self.session is None else self.session.path
+
+    def pulse(self) -> Plain:
+        """What a page wants to know as soon as it changes. May be asked from any thread at any time."""
+        session = self.session
+        return {"revision": 0} if session is None else session.pulse()
+
+    def look_at_disk(self) -> None:
+        """See whether files were changed by somebody else. May be asked from any thread at any time."""
+        session = self.session
+        if session is not None:
+            session.watch.look()
+
+    def state(self) -> Plain:
+        """Everything but the meshes."""
+        return self.here().whole_state()
+
+    def live(self, revision: int, sizes: Mapping[str, str], have: Sequence[str]) -> bytes:
+        """The answer with some sizes tried."""
+        return self.here().live(revision, sizes, have)
+
+    def edit(self, revision: int, label: str, changes: Sequence[Mapping[str, Any]], have: Sequence[str]) -> bytes:
+        """Make changes of the texts."""
+        return self.here().edit(revision, (label, changes), have)
+
+    def preview(self, revision: int, changes: Sequence[Mapping[str, Any]]) -> Plain:
+        """What the texts would become."""
+        return self.here().preview(revision, changes)
+
+    def turn(self, which: str, revision: int, have: Sequence[str]) -> bytes:
+        """Undo, redo or reload."""
+        return self.here().turn(which, revision, have)
+
+    def save(self, revision: int, over: bool) -> Plain:
+        """Write the texts to the disk."""
+        return self.here().save(revision, over)
+
+    def close(self) -> None:
+        """Let go of what is open."""
+        if self.session is not None:
+            self.session.close()

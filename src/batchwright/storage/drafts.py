@@ -1,0 +1,57 @@
+"""Drafts: what is at hand and not yet saved, kept in the project folder so that a crash loses nothing."""
+
+from __future__ import annotations
+
+import json
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from batchwright.storage.atomic import write_file
+
+ROOM = ".batchwright"
+"""The folder of a project that is ours; a packet's stage uses it too."""
+DRAFTS = "drafts"
+FORMAT = 1
+LARGEST = 64_000_000
+"""Bytes of a draft that are read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drafts:
+    """The drafts of one project folder, one for each file that was opened."""
+
+    root: Path
+
+    def keep(self, file: str, draft: dict[str, Any]) -> None:
+        """Write the draft of an opened file in one stroke.
+
+        Raises
+        ------
+        OSError
+            If the disk refuses; the earlier draft is then whole.
+        """
+        shape = {"format": FORMAT, "file": file, **draft}
+        write_file(self._path(file), json.dumps(shape, ensure_ascii=True).encode())
+
+    def find(self, file: str) -> dict[str, Any] | None:
+        """The draft of a file, or None: there is none, or what is there is not one of ours."""
+        path = self._path(file)
+        try:
+            if path.stat().st_size > LARGEST:
+                return None
+            found = json.loads(path.read_bytes())
+        except (OSError, ValueError, RecursionError):
+            return None
+        ours = isinstance(found, dict) and found.get("format") == FORMAT and found.get("file") == file
+        return found if ours else None
+
+    def sweep(self) -> None:
+        """Take away what a kill in the middle of a write has left."""
+        for orphan in (self.root / ROOM / DRAFTS).glob(".*.new"):
+            with suppress(OSError):
+                orphan.unlink()
+
+    def _path(self, file: str) -> Path:
+        return self.root / ROOM / DRAFTS / f"{file.replace('/', ' ')}.json"
