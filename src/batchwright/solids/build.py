@@ -11,6 +11,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from batchwright.geometry.curve import Line
 from batchwright.geometry.frame import WORLD, Frame, Vec3
 from batchwright.model.shape import (
     BodyCut,
@@ -60,8 +61,19 @@ def shape_solid(shape: Shape, frame: Frame = WORLD, quality: Quality = Quality.L
         If the shape is empty, has no thickness, or its outline crosses itself.
     """
     looks = looks_of(shape, frame)
+    quality = Quality.LIVE if straight_sided(shape) else quality
     work = _Work((content_key(shape), looks.key, quality), Recipe(shape=shape, frame=frame), looks, quality)
     return _shaped(work)
+
+
+def straight_sided(shape: Shape) -> bool:
+    """Whether nothing of a shape is curved: it is then the same solid however finely curves are followed."""
+    outlines = [sawn.outline for sawn in shape.sawn] + [cut.outline for cut in shape.cuts if isinstance(cut, RegionCut)]
+    if isinstance(shape.body, Prism):
+        outlines.append(shape.body.outline)
+    elif shape.body.round:
+        return False
+    return not shape.edges and all(isinstance(s, Line) for outline in outlines for s in outline.segments)
 
 
 def recipe_solid(recipe: Recipe, quality: Quality = Quality.LIVE) -> Solid:

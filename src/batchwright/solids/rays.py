@@ -9,12 +9,13 @@ from numpy.typing import NDArray
 
 from batchwright.geometry.frame import Array, Vec3
 from batchwright.solids import kernel
-from batchwright.solids.bodies import across
 from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid, cross_products
+from batchwright.solids.targets import Crossings, crossings, parallel_crossings, target_of
 
-EDGE = 1e-9
-"""A line that passes this near the border of a triangle still strikes it (a share of the triangle)."""
+NO_FACES: frozenset[int] = frozenset()
+LEAST = 1e-6
+"""A line that starts in a face does not come out there [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,74 +42,70 @@ def cast(solid: Solid, origins: Array, direction: Vec3 | Array, least: float = -
     """
     origins = np.atleast_2d(np.asarray(origins, dtype=np.float64))
     ways = np.asarray(direction, dtype=np.float64)
-    if ways.ndim == 1:
-        return _parallel(solid, origins, ways / np.linalg.norm(ways), least)
-    ways = ways / np.linalg.norm(ways, axis=1)[:, None]
-    kinds, which = np.unique(np.round(ways, 12), axis=0, return_inverse=True)
-    order = np.argsort(which, kind="stable")
-    groups = [np.nonzero(which == k)[0] for k in range(len(kinds))]
-    parts = [_parallel(solid, origins[group], ways[group[0]], least) for group in groups]
-    back = np.argsort(order, kind="stable")
-    return Strikes(
-        hit=np.concatenate([p.hit for p in parts])[back],
-        distance=np.concatenate([p.distance for p in parts])[back],
-        points=np.vstack([p.points for p in parts])[back],
-        normals=np.vstack([p.normals for p in parts])[back],
-        faces=np.concatenate([p.faces for p in parts])[back],
-    )
+    ways = ways / np.sqrt((ways * ways).sum(axis=-1, keepdims=True))
+    return _first(solid, (origins, ways), _crossed(solid, origins, ways, only_in=True), least)
 
 
-def _parallel(solid: Solid, origins: Array, way: Array, least: float) -> Strikes:
-    n = len(origins)
-    numbers, depths, lines = _crossings(solid, origins, way)
-    good = depths >= least
-    numbers, depths, lines = numbers[good], depths[good], lines[good]
-    order = np.lexsort((depths, lines))
-    first_lines, first = np.unique(lines[order], return_index=True)
-    chosen = order[first]
-    hit = np.zeros(n, dtype=bool)
-    distance = np.full(n, np.inf)
-    normals = np.full((n, 3), np.nan)
-    faces = np.full(n, -1, dtype=np.int64)
-    hit[first_lines] = True
-    distance[first_lines] = depths[chosen]
-    faces[first_lines] = solid.faces[numbers[chosen]]
-    normals[first_lines] = _normals(solid, numbers[chosen])
-    points = np.where(hit[:, None], origins + np.where(hit, distance, 0.0)[:, None] * way, np.nan)
+def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, least: float) -> Strikes:
+    """The nearest face each line (origins, ways) goes in by, not nearer than the least."""
+    origins, ways = lines
+    nearest = _nearest(found, len(origins), np.where(found.entering & (found.depth >= least), found.depth, np.inf))
+    hit = nearest >= 0
+    struck = found.triangle[nearest[hit]]
+    distance = np.full(len(origins), np.inf)
+    distance[hit] = found.depth[nearest[hit]]
+    faces = np.full(len(origins), -1, dtype=np.int64)
+    faces[hit] = solid.faces[struck]
+    normals = np.full((len(origins), 3), np.nan)
+    normals[hit] = _normals(solid, struck)
+    points = np.where(hit[:, None], origins + np.where(hit, distance, 0.0)[:, None] * ways, np.nan)
     return Strikes(hit=hit, distance=distance, points=points, normals=normals, faces=faces)
+
+
+def _nearest(found: Crossings, lines: int, depth: Array) -> Ints:
+    """For each line the number of its crossing of least depth (k,), the first of equals; -1 where none is finite."""
+    there = np.nonzero(depth < np.inf)[0]
+    order = there[np.lexsort((found.triangle[there], depth[there], found.line[there]))]
+    line = found.line[order]
+    leads = np.ones(len(line), dtype=bool)
+    leads[1:] = line[1:] != line[:-1]
+    chosen = np.full(lines, -1, dtype=np.int64)
+    chosen[line[leads]] = order[leads]
+    return chosen
 
 
 def _normals(solid: Solid, numbers: Ints) -> Array:
     """Outward normals of some triangles, shape (n, 3)."""
     corners = solid.vertices[solid.triangles[numbers]]
     raw = 0.5 * cross_products(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    length = np.linalg.norm(raw, axis=1)
+    length = np.sqrt(np.einsum("ij,ij->i", raw, raw))
     unit: Array = raw / np.where(length > 0.0, length, 1.0)[:, None]
     return unit
 
 
-def _crossings(solid: Solid, origins: Array, way: Array) -> tuple[Ints, Array, Ints]:
-    """Triangles struck, distances, line numbers; only triangles that look against the lines."""
-    x, y = across((float(way[0]), float(way[1]), float(way[2])))
-    axes = np.column_stack([x, y, way])
-    points = solid.vertices @ axes
-    starts = origins @ axes
-    low, high = starts[:, :2].min(axis=0) - 1e-6, starts[:, :2].max(axis=0) + 1e-6
-    corners = points[solid.triangles]
-    flat = corners[:, :, :2]
-    near = ((flat.min(axis=1) <= high) & (flat.max(axis=1) >= low)).all(axis=1)
-    numbers = np.nonzero(near)[0]
-    a, b, c = np.moveaxis(corners[numbers], 1, 0)
-    double = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
-    facing = double < -1e-12
-    numbers, a, b, c, double = numbers[facing], a[facing], b[facing], c[facing], double[facing]
-    px = starts[:, None, 0] - a[None, :, 0]
-    py = starts[:, None, 1] - a[None, :, 1]
-    u = (px * (c[:, 1] - a[:, 1]) - py * (c[:, 0] - a[:, 0])) / double
-    v = (py * (b[:, 0] - a[:, 0]) - px * (b[:, 1] - a[:, 1])) / double
-    line, k = np.nonzero((u >= -EDGE) & (v >= -EDGE) & (u + v <= 1.0 + EDGE))
-    depth = a[k, 2] + u[line, k] * (b[k, 2] - a[k, 2]) + v[line, k] * (c[k, 2] - a[k, 2]) - starts[line, 2]
-    return numbers[k], depth, line
+def exits(solid: Solid, origins: Array, direction: Vec3 | Array, besides: frozenset[int] = NO_FACES) -> Array:
+    """Wood from each origin (n, 3) along a direction (one for all, or (n, 3); of length 1) to where it first comes out,
+    shape (n,) [mm].
+
+    0 where the origin lies outside: the first face ahead is then one the line enters by, or there is none. Infinite
+    where it comes out by one of the faces numbered in `besides`: the mouth of a sloping mortise is no wall.
+    """
+    found = _crossed(solid, origins, np.asarray(direction, dtype=np.float64))
+    nearest = _nearest(found, len(origins), np.where(found.depth > LEAST, found.depth, np.inf))
+    out = np.nonzero(nearest >= 0)[0]
+    out = out[~found.entering[nearest[out]]]
+    wood = np.zeros(len(origins))
+    wood[out] = found.depth[nearest[out]]
+    if besides:
+        by = solid.faces[found.triangle[nearest[out]]]
+        wood[out[np.isin(by, list(besides))]] = np.inf
+    return wood
+
+
+def _crossed(solid: Solid, origins: Array, ways: Array, only_in: bool = False) -> Crossings:
+    if ways.ndim == 1:
+        return parallel_crossings(target_of(solid), origins, ways, only_in)
+    return crossings(target_of(solid), origins, ways)
 
 
 def spans(solid: Solid, origin: Vec3, direction: Vec3) -> tuple[tuple[float, float], ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from batchwright.geometry.frame import Frame, Plane, vec3
 from batchwright.joinery.cutting.cut import Cuts, at_cheek, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
 from batchwright.joinery.cutting.fixed import Held, let_in_points, notch_of
+from batchwright.joinery.cutting.plain import plain
 from batchwright.joinery.marking.arrises import edge_bevels, sharp, shoulder_lines
 from batchwright.joinery.marking.bench import (
     Laid,
@@ -135,17 +136,17 @@ def add_holes(found: dict[PartId, PartCuts], fixing: Fixing, hole: tuple[float, 
 def recipe_of(standing: Standing, cuts: PartCuts | None) -> Recipe:
     """All that makes a part, in its drawing frame."""
     part = standing.part
-    recipe = Recipe(shape=part.shape, frame=part.frame)
-    for each in cuts.cuts if cuts else ():
-        local = in_part(each, part)
-        recipe = replace(
-            recipe,
-            shoulders=recipe.shoulders + local.shoulders,
-            adds=recipe.adds + local.adds,
-            cuts=recipe.cuts + local.cuts,
-            bodies=recipe.bodies + local.bodies,
+    local = [in_part(each, part) for each in (cuts.cuts if cuts else ())]
+    return plain(
+        Recipe(
+            shape=part.shape,
+            frame=part.frame,
+            shoulders=tuple(each for cut in local for each in cut.shoulders),
+            adds=tuple(each for cut in local for each in cut.adds),
+            cuts=tuple(each for cut in local for each in cut.cuts),
+            bodies=tuple(each for cut in local for each in cut.bodies),
         )
-    return recipe
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,7 +168,7 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
     flat, edge = outlines_of(draft, finished.marks, laid)
     curved = is_curved(draft)
     placed = [replace(joint, end=end_of(joint.frame.origin, laid)) for joint in joints]
-    plain = sharp(standing)
+    arrised = sharp(standing)
     return (
         Part(
             id=draft.id,
@@ -187,8 +188,8 @@ def part_of(finished: Finished, joints: Sequence[Joint], compass: Compass) -> tu
             volume=solid.volume,
             curved=curved,
             marks_note=words_in_place(standing, finished.marks, compass),
-            edge_bevels=edge_bevels(plain, laid),
-            shoulder_lines=shoulder_lines(plain, placed, laid),
+            edge_bevels=edge_bevels(arrised, laid),
+            shoulder_lines=shoulder_lines(arrised, placed, laid),
             tenons_over=laid.over,
         ),
         laid,

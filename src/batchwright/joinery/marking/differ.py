@@ -2,13 +2,102 @@
 
 from __future__ import annotations
 
-import numpy as np
+from dataclasses import dataclass
 
-from batchwright.geometry.frame import Array
-from batchwright.solids.solid import Solid
+import numpy as np
+from numpy.typing import NDArray
+
+from batchwright.geometry.frame import Array, Frame
+from batchwright.solids.kernel import Ints
+from batchwright.solids.solid import Solid, cross_products
 
 AT_ONCE = 20_000
 """Points times triangles looked at together: bounds the memory taken."""
+SAME = 1e-6
+"""Corners this near to one another stand at one place [mm]."""
+FIRST = 8
+"""Points that look farthest off are tried before the others."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Surface:
+    """A solid's surface: points (n, 3) that its triangles (m, 3) use, and which of them lie on a curved face (n,)."""
+
+    points: Array
+    triangles: Ints
+    on_curve: NDArray[np.bool_]
+    inside_out: bool = False
+    """Whether the triangles are turned the wrong way round: a mirror image taken of the points alone."""
+
+    @property
+    def sharp(self) -> Array:
+        """Points between flat faces only, which stand exactly where they are drawn (k, 3)."""
+        return self.points[~self.on_curve]
+
+    @property
+    def curved(self) -> Array:
+        """All other points (k, 3)."""
+        return self.points[self.on_curve]
+
+
+def surface_of(solid: Solid, place: Frame, middle: Array) -> Surface:
+    """A solid's surface in the coordinates of a frame, counted from a middle (3,)."""
+    used, triangles = np.unique(solid.triangles, return_inverse=True)
+    flat = np.array([face.flat for face in solid.book])[solid.faces]
+    on_curve = np.zeros(len(solid.vertices), dtype=bool)
+    on_curve[solid.triangles[~flat]] = True
+    points = place.many_to_world(solid.vertices[used]) - middle
+    return Surface(
+        points=points,
+        triangles=triangles.reshape(-1, 3),
+        on_curve=on_curve[used],
+        inside_out=place.mirrored,
+    )
+
+
+def same_mesh(one: Surface, two: Surface) -> bool:
+    """Whether two surfaces are the same, corner for corner and triangle for triangle."""
+    if one.points.shape != two.points.shape or one.triangles.shape != two.triangles.shape:
+        return False
+    near, place = _nearest_points(one.points, two.points)
+    if float(near.max()) > SAME or len(np.unique(place)) != len(place):
+        return False
+    first, second = place[one.triangles], two.triangles
+    if one.inside_out != two.inside_out:
+        first = first[:, ::-1]
+    return bool(np.array_equal(_in_order(first, len(place)), _in_order(second, len(place))))
+
+
+def _in_order(triangles: Ints, points: int) -> Ints:
+    """Triangles as numbers, each begun at its least corner, in order."""
+    lead = triangles.argmin(axis=1)
+    rows = np.arange(len(triangles))
+    a, b, c = (triangles[rows, (lead + i) % 3] for i in range(3))
+    ordered: Ints = np.sort((a * points + b) * points + c)
+    return ordered
+
+
+def _nearest_points(points: Array, others: Array) -> tuple[Array, Ints]:
+    """Of each point (n, 3) the distance of the nearest of the others (m, 3), and its number."""
+    squares = np.einsum("ij,ij->i", others, others)[None] - 2.0 * points @ others.T
+    place = squares.argmin(axis=1)
+    way = points - others[place]
+    return np.sqrt(np.einsum("ij,ij->i", way, way)), place
+
+
+def stands_off(points: Array, other: Surface, limit: float) -> bool:
+    """Whether any of some points (n, 3) is farther from a surface than a limit [mm]."""
+    if len(points) == 0:
+        return False
+    near, _ = _nearest_points(points, other.points)
+    left = points[near > limit]
+    if len(left) == 0:
+        return False
+    corners = other.points[other.triangles]
+    first = np.argsort(-near[near > limit], kind="stable")
+    if farthest(left[first[:FIRST]], corners) > limit:
+        return True
+    return farthest(left[first[FIRST:]], corners) > limit
 
 
 def farthest(points: Array, corners: Array) -> float:
@@ -19,27 +108,17 @@ def farthest(points: Array, corners: Array) -> float:
     return max(float(_distances(points[i : i + step], corners).max()) for i in range(0, len(points), step))
 
 
-def sharp_vertices(solid: Solid) -> tuple[Array, Array]:
-    """Vertices between flat faces only, which stand exactly where they are drawn, and all others; (n, 3) each."""
-    flat = np.array([face.flat for face in solid.book])[solid.faces]
-    on_curve = np.zeros(len(solid.vertices), dtype=bool)
-    on_curve[np.unique(solid.triangles[~flat])] = True
-    used = np.zeros(len(solid.vertices), dtype=bool)
-    used[np.unique(solid.triangles)] = True
-    return solid.vertices[used & ~on_curve], solid.vertices[used & on_curve]
-
-
 def _distances(points: Array, corners: Array) -> Array:
     """Of each point from the nearest triangle: its face where the point stands over it, else its nearest edge."""
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     nearest = np.minimum(np.minimum(_from_edges(points, a, b), _from_edges(points, b, c)), _from_edges(points, c, a))
-    normal = np.cross(b - a, c - a)
-    size = np.linalg.norm(normal, axis=1)
+    normal = cross_products(b - a, c - a)
+    size = np.sqrt(np.einsum("ij,ij->i", normal, normal))
     sound = size > 1e-12
     normal = np.where(sound[:, None], normal / np.where(sound, size, 1.0)[:, None], 0.0)
     over = np.broadcast_to(sound, nearest.shape).copy()
     for p, q in ((a, b), (b, c), (c, a)):
-        inwards = np.cross(normal, q - p)
+        inwards = cross_products(normal, q - p)
         over &= points @ inwards.T >= np.einsum("ij,ij->i", inwards, p)
     heights = np.abs(points @ normal.T - np.einsum("ij,ij->i", normal, a))
     found: Array = np.where(over, heights, nearest).min(axis=1)

@@ -10,7 +10,7 @@ import numpy as np
 
 from batchwright.geometry.frame import WORLD, Array, vec3
 from batchwright.joinery.marking.bench import Laid
-from batchwright.joinery.marking.differ import farthest, sharp_vertices
+from batchwright.joinery.marking.differ import Surface, same_mesh, stands_off, surface_of
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import Hand
 from batchwright.model.piece import FeatureKind, Kind, KindId, Part
@@ -34,6 +34,8 @@ class Candidate:
     finished: Solid
     key: object
     """Recipe and lie on the bench: equal keys are equal wood, or its mirror image where the hands differ."""
+    surface: Surface
+    """Of the finished part, from its box's middle, in bench directions."""
     side: Hand = Hand.NONE
     """The side of the piece's middle it stands on, clear of it, as the file's `hands` says."""
 
@@ -44,7 +46,8 @@ def candidate(part: Part, laid: Laid, finished: Solid, compass: Compass) -> Cand
     bare = content_key(replace(part.recipe, frame=WORLD))
     way = content_key(laid.frame.seen_from(draft.frame))
     key = (bare, looks_of(draft.shape, draft.frame).key, way)
-    return Candidate(part=part, laid=laid, finished=finished, key=key, side=_side(part, laid, compass))
+    surface = surface_of(finished, draft.frame.seen_from(laid.frame), _sizes(laid) / 2.0)
+    return Candidate(part=part, laid=laid, finished=finished, key=key, surface=surface, side=_side(part, laid, compass))
 
 
 def _side(part: Part, laid: Laid, compass: Compass) -> Hand:
@@ -116,28 +119,23 @@ def _confirmed(a: Candidate, b: Candidate, signs: tuple[float, ...], tolerance: 
     """
     if not _holes_agree(a, b, signs, tolerance):
         return False
-    sides = [(_points_of(a, (1.0, 1.0, 1.0)), _points_of(b, signs)), (_points_of(b, signs), _points_of(a, (1, 1, 1)))]
-    for (sharp, curved, _), (_, _, surface) in sides:
-        if farthest(sharp, surface) > tolerance or farthest(curved, surface) > tolerance + CHORDS:
+    one, two = _points_of(a, (1.0, 1.0, 1.0)), _points_of(b, signs)
+    if same_mesh(one, two):
+        return True
+    for this, other in ((one, two), (two, one)):
+        if stands_off(this.sharp, other, tolerance) or stands_off(this.curved, other, tolerance + CHORDS):
             return False
-    one, two = _on_bench(a, (1.0, 1.0, 1.0)), _on_bench(b, signs)
-    both = kernel.common(one, two)
+    both = kernel.common(_on_bench(a, (1.0, 1.0, 1.0)), _on_bench(b, signs))
     shared = 0.0 if kernel.nothing_left(both) else kernel.volume_of(both)
     apart = a.finished.volume + b.finished.volume - 2.0 * shared
     return apart <= tolerance * a.finished.area
 
 
-def _points_of(candidate: Candidate, signs: tuple[float, ...]) -> tuple[Array, Array, Array]:
-    """Vertices at flat faces, vertices on curves, triangles (m, 3, 3): from the box's middle, turned over by signs."""
-    local = candidate.part.draft.frame.seen_from(candidate.laid.frame)
-
-    def placed(points: Array) -> Array:
-        moved: Array = (local.many_to_world(points) - _sizes(candidate.laid) / 2.0) * np.array(signs)
-        return moved
-
-    sharp, curved = sharp_vertices(candidate.finished)
-    corners = candidate.finished.corners
-    return placed(sharp), placed(curved), placed(corners.reshape(-1, 3)).reshape(corners.shape)
+def _points_of(candidate: Candidate, signs: tuple[float, ...]) -> Surface:
+    """The finished part's surface from its box's middle on the bench, turned over by signs."""
+    surface, sign = candidate.surface, np.array(signs)
+    inside_out = surface.inside_out != bool(sign.prod() < 0.0)
+    return replace(surface, points=surface.points * sign, inside_out=inside_out)
 
 
 def _holes_agree(a: Candidate, b: Candidate, signs: tuple[float, ...], tolerance: float) -> bool:

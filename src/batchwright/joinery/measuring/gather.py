@@ -25,7 +25,7 @@ def gathered(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 
 
 def _merged(group: Sequence[Finding]) -> Finding:
-    ordered = sorted(group, key=lambda f: (-(f.utilisation or 0.0), f.what))
+    ordered = sorted(group, key=lambda f: (-round(f.utilisation or 0.0, 6), f.what))
     worst = ordered[0]
     if len(ordered) == 1:
         return worst

@@ -1,0 +1,141 @@
+"""A solid made ready for sight lines: its triangles' edges as lines in space, so that many lines are tried at once.
+
+A straight line passes inside a triangle where it runs round all three edges the same way. How it runs round an edge is
+a product of the two lines' coordinates (Pluecker), so all lines against all edges are one product of two matrices.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from batchwright.geometry.frame import Array
+from batchwright.solids.bodies import across
+from batchwright.solids.kernel import Ints
+from batchwright.solids.solid import Solid, cross_products
+
+EDGE = 1e-9
+"""A line that passes this near the border of a triangle still strikes it (a share of the triangle)."""
+GRAZING = 1e-12
+"""A triangle seen by a line with less than this of its (double) area is seen edge on [mm^2]."""
+NEAR = 1e-6
+"""Boxes that come this near are looked at [mm]."""
+FEW = 30_000
+"""Lines times triangles that are tried at once, without looking which are near."""
+KEPT = 128
+"""Solids kept ready: those of a few revisions."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Target:
+    """middle: (3,); corners: three of (m, 3) from it; normals (m, 3): outward, twice as long as the area; edges
+    (6, 3m): moments then directions of a-b of all triangles, then b-c, then c-a; numbers (m,) of the triangles."""
+
+    middle: Array
+    corners: tuple[Array, Array, Array]
+    normals: Array
+    edges: Array
+    numbers: Ints
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Crossings:
+    """Where lines pass through triangles, k of them in order of line and triangle: line (k,), triangle (k,), depth (k,)
+    along the line's direction of length 1 [mm], and whether the line goes in there (k,)."""
+
+    line: Ints
+    triangle: Ints
+    depth: Array
+    entering: NDArray[np.bool_]
+
+
+@lru_cache(maxsize=KEPT)
+def target_of(solid: Solid) -> Target:
+    """A solid ready for sight lines."""
+    low, high = solid.bounds
+    middle = (low + high) / 2.0
+    corners = (solid.vertices - middle)[solid.triangles]
+    a, b, c = (np.ascontiguousarray(corners[:, i]) for i in range(3))
+    starts, ends = np.concatenate([a, b, c]), np.concatenate([b, c, a])
+    edges = np.concatenate([cross_products(starts, ends), ends - starts], axis=1).T
+    return Target(
+        middle=middle,
+        corners=(a, b, c),
+        normals=cross_products(b - a, c - a),
+        edges=np.ascontiguousarray(edges),
+        numbers=np.arange(len(solid.triangles)),
+    )
+
+
+def crossings(target: Target, origins: Array, ways: Array) -> Crossings:
+    """All triangles that lines from `origins` (n, 3) along `ways` (n, 3; length 1) pass through, behind them too."""
+    starts = origins - target.middle
+    lines = np.concatenate([ways, cross_products(starts, ways)], axis=1)
+    m = len(target.numbers)
+    round_edges = (lines @ target.edges).reshape(len(lines), 3, m)
+    facing = ways @ target.normals.T
+    shares = round_edges / np.where(np.abs(facing) > GRAZING, facing, np.nan)[:, None, :]
+    line, k = np.nonzero((shares >= -EDGE).all(axis=1))
+    share = shares[line, :, k]
+    way = ways[line]
+    a, b, c = (np.einsum("ij,ij->i", corner[k] - starts[line], way) for corner in target.corners)
+    depth = share[:, 1] * a + share[:, 2] * b + share[:, 0] * c
+    return Crossings(line=line, triangle=target.numbers[k], depth=depth, entering=facing[line, k] < 0.0)
+
+
+def parallel_crossings(target: Target, origins: Array, way: Array, only_in: bool = False) -> Crossings:
+    """The same for parallel lines, one way (3,) for all: many of them are tried only on the triangles near them, and
+    where asked only on those they go in by."""
+    if len(origins) * len(target.numbers) <= FEW:
+        return crossings(target, origins, np.broadcast_to(way, origins.shape))
+    axes = _square_to(way)
+    starts = (origins - target.middle) @ axes.T
+    double = target.normals @ way
+    seen = np.nonzero(double < -GRAZING if only_in else np.abs(double) > GRAZING)[0]
+    flat = [corner[seen] @ axes[:2].T for corner in target.corners]
+    low, high = np.minimum(np.minimum(*flat[:2]), flat[2]) - NEAR, np.maximum(np.maximum(*flat[:2]), flat[2]) + NEAR
+    near = ((low <= starts[:, :2].max(axis=0)) & (high >= starts[:, :2].min(axis=0))).all(axis=1)
+    seen = seen[near]
+    line, which = _pairs_near(starts, low[near], high[near])
+    return _crossed(target, starts, (axes, double), (line, seen[which]))
+
+
+def _crossed(target: Target, starts: Array, ways: tuple[Array, Array], pairs: tuple[Ints, Ints]) -> Crossings:
+    """Of pairs of a line and a triangle (k,), those where the line passes through."""
+    (axes, double), (line, k) = ways, pairs
+    a, b, c = ((corner @ axes.T)[k] for corner in target.corners)
+    facing = double[k]
+    from_a, from_b = starts[line, :2] - a[:, :2], starts[line, :2] - b[:, :2]
+    ab, bc = b[:, :2] - a[:, :2], c[:, :2] - b[:, :2]
+    on_c = (ab[:, 0] * from_a[:, 1] - ab[:, 1] * from_a[:, 0]) / facing
+    on_a = (bc[:, 0] * from_b[:, 1] - bc[:, 1] * from_b[:, 0]) / facing
+    inside = np.nonzero((on_a >= -EDGE) & (on_c >= -EDGE) & (on_a + on_c <= 1.0 + EDGE))[0]
+    on_a, on_c, line, k = on_a[inside], on_c[inside], line[inside], k[inside]
+    height = on_a * a[inside, 2] + (1.0 - on_a - on_c) * b[inside, 2] + on_c * c[inside, 2]
+    return Crossings(
+        line=line, triangle=target.numbers[k], depth=height - starts[line, 2], entering=facing[inside] < 0.0
+    )
+
+
+def _square_to(way: Array) -> Array:
+    """Rows: two directions square to a way, right-handed with it, and the way."""
+    x, y = across((float(way[0]), float(way[1]), float(way[2])))
+    return np.array([x, y, way])
+
+
+def _pairs_near(starts: Array, low: Array, high: Array) -> tuple[Ints, Ints]:
+    """Lines (n, 3) and boxes (m, 2), seen along the lines, that come together: looked up along the better axis."""
+    wide = (high - low).sum(axis=0) * np.ptp(starts[:, 1::-1], axis=0)
+    axis = int(wide[1] < wide[0])
+    order = np.argsort(starts[:, axis], kind="stable")
+    along = starts[order, axis]
+    first = np.searchsorted(along, low[:, axis], "left")
+    count = np.searchsorted(along, high[:, axis], "right") - first
+    k = np.repeat(np.arange(len(count)), count)
+    line = order[np.arange(len(k)) - np.repeat(np.cumsum(count) - count - first, count)]
+    other = starts[line, 1 - axis]
+    near = np.nonzero((other >= low[k, 1 - axis]) & (other <= high[k, 1 - axis]))[0]
+    return line[near], k[near]
