@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -24,17 +25,13 @@ class Studio:
     root: Path
     first: str = ""
     session: Session | None = field(default=None)
-    troubles: list[RefusedError] = field(default_factory=list)
 
     def warm(self) -> None:
-        """Read the model in, and open the first piece; what is wrong with it is told to whoever asks."""
+        """Read the model in, and open the first piece; what is wrong with it is told to whoever asks next."""
         import batchwright.app.live.session  # noqa: F401
 
-        if self.first:
-            try:
-                self.open(self.first)
-            except RefusedError as trouble:
-                self.troubles.append(trouble)
+        with suppress(RefusedError):
+            self.here()
 
     def start(self) -> Plain:
         """Examples, what lies in the folder, and what is open."""
@@ -62,9 +59,9 @@ class Studio:
 
     def here(self) -> Session:
         """What is open. Raises RefusedError where nothing is."""
+        if self.session is None and self.first:
+            self.open(self.first)
         if self.session is None:
-            if self.troubles:
-                raise self.troubles[-1]
             raise refused("nothing-open", ("no piece is open.", "open one, or begin one, first."), why=Why.MISSING)
         return self.session
 
