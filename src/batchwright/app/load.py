@@ -11,7 +11,7 @@ from typing import Protocol, TypeVar
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import read_boards, read_defects
-from batchwright.design.draft import draft_piece
+from batchwright.design.draft import draft_piece, outline_files
 from batchwright.design.job import check_job_names, read_job
 from batchwright.design.shop import packaged_shop, read_shop
 from batchwright.design.text.read import read_bytes
@@ -87,6 +87,15 @@ class _Reading:
         if text is None:
             self.faults.extend(faults)
         return text
+
+    def drawing(self, name: str, place: Place) -> bytes | Fault:
+        """The bytes of a drawing that an outline names, or why they cannot be had; noted in the design's hash."""
+        content, fault = self.folder.read(name, place)
+        if content is None:
+            assert fault is not None
+            return fault
+        self.digest.append(name.encode() + b"\0" + content)
+        return content
 
     def keep(self, faults: tuple[Fault, ...]) -> None:
         """Note faults."""
@@ -190,7 +199,8 @@ def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece |
     reading.keep(faults)
     if tree is None:
         return None
-    draft, more = draft_piece(tree, name, (*job.sizes, *job.as_milled, *reading.tried))
+    files = {file: reading.drawing(file, said) for file, said in outline_files(tree)}
+    draft, more = draft_piece(tree, name, (*job.sizes, *job.as_milled, *reading.tried), files)
     reading.keep(more)
     return draft
 

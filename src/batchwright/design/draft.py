@@ -10,9 +10,10 @@ from batchwright.design.drawing.copies import PartRef, copy_names
 from batchwright.design.drawing.counts import parts_of
 from batchwright.design.drawing.heading import Heading, read_heading
 from batchwright.design.drawing.joints import Cast, read_joints
-from batchwright.design.drawing.lookup import Desk, Pen
+from batchwright.design.drawing.lookup import Desk, Files, Pen
 from batchwright.design.drawing.parts import count_of_part, draw_part
 from batchwright.design.drawing.places import draw_place
+from batchwright.design.outlines.from_file import file_names
 from batchwright.design.text.mistake import Mistake
 from batchwright.design.text.names import spelled
 from batchwright.design.text.tree import Mapping, Node, Scalar
@@ -26,7 +27,9 @@ from batchwright.model.job import Override
 Overrides = Table[str, str] | Iterable[Override] | None
 
 
-def draft_piece(tree: Mapping, file: str, overrides: Overrides = None) -> tuple[DraftPiece | None, tuple[Fault, ...]]:
+def draft_piece(
+    tree: Mapping, file: str, overrides: Overrides = None, files: Files | None = None
+) -> tuple[DraftPiece | None, tuple[Fault, ...]]:
     """The piece a tree describes, and everything wrong with it, in file order.
 
     `overrides` sets sizes and numbers in place of what the file says, as text or as a job's records. Parts that can be
@@ -38,6 +41,7 @@ def draft_piece(tree: Mapping, file: str, overrides: Overrides = None) -> tuple[
     book = evaluate_sizes(declared, heading.units, _as_overrides(overrides))
     faults += [*declared.faults, *book.faults]
     desk = _desk(tree, heading, book, faults)
+    desk.files = files or {}
     desk.middle = _middle(tree, desk)
     for name in desk.places:
         _try(desk.place, name)
@@ -56,6 +60,11 @@ def draft_piece(tree: Mapping, file: str, overrides: Overrides = None) -> tuple[
         use=heading.use, face_marks=heading.face_marks, note=heading.note,
     )  # fmt: skip
     return piece, told
+
+
+def outline_files(tree: Mapping) -> tuple[tuple[str, Place], ...]:
+    """Every drawing file that a piece file names, and where: what must be handed in to draw it."""
+    return file_names(tree)
 
 
 def free_sizes(piece: DraftPiece) -> tuple[SizeValue, ...]:

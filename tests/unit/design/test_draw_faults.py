@@ -140,7 +140,7 @@ CASES = [
     ("line-never-there", "places:\n  wall: {view: side, line: [[5, 0], [5, 9]]}\nparts:\n  rail: {box: {x: [0, 8], y: [0, 1], z: [0, ^wall at y 5]}}\n", "square to y", "wall at z"),
     ("line-never-met", "places:\n  wall: {view: side, line: [[5, 0], [5, 9]]}\nparts:\n  rail: {drawn in: front, outline: [[0, 0], [9, 0], [9, ^wall]], thickness: 1}\n", "never meets it", "another line"),
     ("no-inner-face", "middle: 6\nparts:\n  rail: {stick: [[1, 2, 4], [9, 2, 4]], section: [2, 2], taper: {to: 1, on: ^inner faces}}\n", "runs level", "all four"),
-    ("outline-from-file", "parts:\n  rail: {drawn in: side, outline: ^{file: leg.dxf}, thickness: 1}\n", "cannot be read yet", "item by item"),
+    ("outline-file-not-given", "parts:\n  rail: {drawn in: side, outline: {file: ^leg.dxf}, thickness: 1}\n", "not handed in", "project folder"),
     ("part-wanted", "parts:\n" + LEG + "joints:\n  - {tenon: ^[], into: leg}\n", "names no part", "one part"),
     ("strip-form", "parts:\n  arm: {drawn in: side, strip: ^[4, 5], thickness: 1}\n", "words in { }", "through"),
     ("taper-form", "parts:\n  leg: {stick: [[9, 2, 16], [9, 2, 0]], section: [2, 2], taper: ^1}\n", "words in { }", "from"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from collections.abc import Mapping as Table
 from dataclasses import dataclass, field
 from typing import TypeVar
 
@@ -39,6 +40,9 @@ class ViewPoint:
     view: View
     at: Vec2
 
+
+Files = Table[str, bytes | Fault]
+"""Drawing files by the names the maker gives them: their bytes, or the fault that kept us from them."""
 
 Placed = SpacePoint | ViewPoint | Wall
 
@@ -88,6 +92,8 @@ class Desk:
     copies_left: int = MOST_COPIES
     """How many more copies the repeats of this piece may make."""
     faults: list[Fault] = field(default_factory=list)
+    files: Files = field(default_factory=dict)
+    """The drawing files that outlines name, or why one could not be had."""
     views: dict[str, View] = field(default_factory=dict)
     coordinates: dict[int, Coordinate] = field(default_factory=dict)
     """Coordinates read so far, by their node's identity: a repeat draws the same text many times."""

@@ -11,6 +11,7 @@ from batchwright.design.drawing.places import MOST_POINTS
 from batchwright.design.drawing.points import each, items_of, view_point
 from batchwright.design.drawing.sketch import SAME, ArcTo, Bend, Corner, Edge, Item, both_halves, joined_up
 from batchwright.design.drawing.views import View
+from batchwright.design.outlines.from_file import path_from_file
 from batchwright.design.text.mistake import Mistake, mistake
 from batchwright.design.text.tree import Mapping, Node
 from batchwright.design.values.reading import length_of, scalar_of
@@ -31,12 +32,7 @@ _Ease = tuple[str, Vec2, float, Place]
 def draw_outline(node: Node, mirror: float | None, view: View, pen: Pen) -> Outline:
     """The closed outline of a part in its view; with `mirror`, the half drawn and its image. Raises Mistake."""
     if isinstance(node, Mapping) and node.key("file") is not None:
-        raise mistake(
-            "outline-from-file",
-            node.place,
-            "an outline from a drawing file cannot be read yet.",
-            "draw it here, item by item: a list of corners and curves",
-        )
+        return _from_file(node, mirror, view, pen)
     items = items_of(node, "outline")
     if len(items) < 2:
         raise mistake("outline-too-short", node.place, "an outline of one item encloses nothing.", "add more corners")
@@ -57,6 +53,20 @@ def draw_outline(node: Node, mirror: float | None, view: View, pen: Pen) -> Outl
     for ease in eases:
         shape = _eased(shape, ease)
     return shape
+
+
+def _from_file(node: Mapping, mirror: float | None, view: View, pen: Pen) -> Outline:
+    """The closed loop of a drawing file. Raises Mistake."""
+    if mirror is not None:
+        raise mistake(
+            "outline-file-mirrored",
+            node.place,
+            "an outline from a drawing file is whole: it cannot be mirrored here.",
+            "take `mirror` out, and draw both halves in the file",
+            "one closed loop is read from it",
+        )
+    path = path_from_file(node, view, pen)
+    return closed(path, node.place, pen)
 
 
 def _read_item(node: Node, view: View, pen: Pen) -> tuple[Item, _Ease | None]:
@@ -125,7 +135,8 @@ def closed(path: Path, place: Place, pen: Pen) -> Outline:
     try:
         shape = outline(path, "closing edge")
     except ValueError:
-        crossed = self_crossings((*path, Line(path[-1].end, path[0].start)), closed=True) if len(path) > 2 else ()
+        last = () if path[-1].end == path[0].start else (Line(path[-1].end, path[0].start),)
+        crossed = self_crossings(path + last, closed=True) if len(path) > 2 else ()
         if crossed and not _flat(path):
             raise Mistake(crossing_fault(crossed, place, pen)) from None
         raise mistake(

@@ -198,13 +198,16 @@ TABLES: tuple[Table, ...] = (
     Table(
         "outline file",
         "An outline from a file",
-        "One closed loop of a DXF or SVG drawing. Sizes do not move it.",
+        "One closed loop of a DXF or SVG drawing, exactly: lines, arcs and curves stay what they are. Sizes do not move it.",
         (
-            Word("file", "The drawing's name, inside the project folder.", "file: leg.dxf", required=True),
-            Word("layer", "The layer it lies on.", "layer: outline"),
-            Word("at", "Where the drawing's origin lands.", "at: [0, 0]", "[0, 0]"),
-            Word("turn", "How far it is turned.", "turn: 90 deg", "0 deg"),
+            Word("file", "The drawing's name, `.dxf` or `.svg`, inside the project folder.", "file: leg.dxf", required=True),
+            Word("layer", "The layer it lies on; in an SVG a group or an element, by its label or id.", "layer: outline",
+                 "all layers"),
+            Word("at", "Where the drawing's origin lands in the view.", "at: [0, 0]", "[0, 0]"),
+            Word("turn", "How far it is turned to the left about that point.", "turn: 90 deg", "0 deg"),
             Word("scale", "How much larger it is made.", "scale: 1", "1"),
+            Word("units", "`in` or `mm`, where the file itself does not say what its numbers measure.", "units: mm",
+                 "as the file says"),
         ),
     ),
     Table(

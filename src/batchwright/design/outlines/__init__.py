@@ -1,0 +1,1 @@
+"""Outlines out of drawing files: what a DXF or SVG holds, and the one closed loop of it."""
