@@ -21,7 +21,7 @@
  *                tab: "sheet" | "text" | "parts" | "lists" | "files" | "guide"; column: narrow screens only
  *                go: {file, line, column, stamp} where the text editor should stand; a new object each time
  *                guide: the topic asked for, or null
- *   selection  {parts: [part ids], joints: [joint ids], from: "sheet" | "finding" | "piece" | "form" | "text" | ""}
+ *   selection  {parts: [part ids], joints: [joint ids], from: "sheet" | "finding" | "piece" | "form" | "text" | "", what}
  *   faults     faults of the last thing asked for and refused, [] when it went well
  *   lastMend   {say, revision} the mend that was tried last, or null
  *   said       {text, stamp} what the live region says
@@ -34,11 +34,12 @@
  *   edit        {label, changes, mend?: bool}  any changes (see the list of changes); one undo step called `label`
  *   undo, redo, reload {}                      reload = take the texts from disk (one undoable step)
  *   save        {over?: bool}
- *   openSheet   {key} | {step: 1 or -1}
- *   select      {parts?, joints?, from?}       what is lit up; select {} clears
+ *   openSheet   {key, keepColumn?} | {step: 1 or -1}
+ *   select      {parts?, joints?, from?, what?}     what is lit up; select {} clears
  *   show        {tab?, column?, zoom?, reading?, help?, guide?}
  *   goTo        {file, line, column, quiet?}   put the text editor at a place; opens its tab unless quiet
  *   say         {text}                         to the live region
+ *   leave, enter {}                            to the start screen, and back to the open piece
  *   open        {file} | new {example, folder} from the start screen; clearFaults {}
  *   preview     {changes} -> {ok, texts, faults}   what the texts would become; changes nothing
  *
@@ -71,7 +72,7 @@ const EMPTY = Object.freeze({
     help: false,
     guide: null,
   }),
-  selection: Object.freeze({ parts: [], joints: [], from: "" }),
+  selection: Object.freeze({ parts: [], joints: [], from: "", what: "" }),
   faults: [],
   lastMend: null,
   said: { text: "", stamp: 0 },
@@ -146,11 +147,16 @@ export class Store {
     return (await action(this, what, this.#asking)) || { ok: true };
   }
 
-  /** Starts: the start screen, or the desk that the page names. @param {object} boot */
+  /** Starts: the desk that the page names or that is open, else the start screen. @param {object} boot */
   async begin(boot) {
     this.set({ boot });
-    if (boot.file) return this.#asking.enter();
-    return this.#asking.loadStart();
+    if (boot.file) {
+      const { ok } = await this.#asking.open("/api/open", { file: boot.file });
+      if (ok) return;
+    }
+    await this.#asking.loadStart();
+    const { start } = this.#state;
+    if (!boot.file && start && start.open) await this.#asking.enter();
   }
 
   /** Listens for news, once. */
@@ -175,6 +181,8 @@ const ACTIONS = {
   save: (store, { over = false }, asking) => asking.save(over),
   open: (store, { file }, asking) => asking.open("/api/open", { file }),
   new: (store, { example, folder }, asking) => asking.open("/api/new", { example, folder }),
+  leave: (store, what, asking) => asking.loadStart(),
+  enter: (store, what, asking) => asking.enter(),
   preview: async (store, { changes }) => {
     const revision = store.get().desk.revision;
     try {
@@ -183,7 +191,7 @@ const ACTIONS = {
       return { ok: false, texts: {}, faults: error.faults || [] };
     }
   },
-  openSheet(store, { key, step }) {
+  openSheet(store, { key, step, keepColumn = false }) {
     const state = store.get();
     const list = (state.sheets && state.sheets.sheets) || [];
     let next = key;
@@ -192,13 +200,13 @@ const ACTIONS = {
       next = (list[Math.min(list.length - 1, Math.max(0, at + step))] || {}).key;
     }
     if (!next) return;
-    store.setView({ sheet: next, tab: "sheet", column: "sheet" });
+    store.setView({ sheet: next, tab: "sheet", column: keepColumn ? state.view.column : "sheet" });
     const sheet = list.find((each) => each.key === next);
     if (!sheet) return;
-    store.set({ selection: { parts: sheet.parts || [], joints: sheet.joints || [], from: "sheet" } });
+    store.set({ selection: { parts: sheet.parts || [], joints: sheet.joints || [], from: "sheet", what: next } });
   },
-  select(store, { parts = [], joints = [], from = "" }) {
-    store.set({ selection: { parts, joints, from } });
+  select(store, { parts = [], joints = [], from = "", what = "" }) {
+    store.set({ selection: { parts, joints, from, what } });
   },
   show: (store, fields) => store.setView(fields),
   goTo(store, { file, line, column = 1, quiet = false }) {

@@ -35,6 +35,9 @@ export class Asking {
     this.#store.set({ working: "open", faults: [] });
     try {
       const { file } = await postJson(path, body);
+      this.#used.clear();
+      this.#store.set({ desk: null, answer: null, sheets: null, meshes: new Map(), tried: {}, lastMend: null });
+      this.#store.setView({ sheet: null, go: null, restoredSeen: false });
       window.history.replaceState(null, "", `/?job=${encodeURIComponent(file)}`);
       await this.enter();
       return { ok: true, file };
@@ -118,7 +121,8 @@ export class Asking {
       if (Object.keys(later).length) window.setTimeout(() => this.trySizes(later), 0);
       return { ok: true };
     } catch (error) {
-      const answer = this.#refused(error);
+      const beside = byName && error instanceof Refused && error.status !== 409; // told beside the field
+      const answer = this.#refused(error, beside);
       if (error instanceof Refused && error.body.state) this.#takeState(error.body.state);
       store.set({ tried: {}, asking: false });
       window.setTimeout(() => this.#live.ask({}), 0);
@@ -240,7 +244,7 @@ export class Asking {
     for (const key of old.slice(0, all.size - KEEP)) all.delete(key);
   }
 
-  #refused(error) {
+  #refused(error, beside = false) {
     if (error instanceof Silent) {
       this.#store.set({ line: false, asking: false });
       return { ok: false, faults: [] };
@@ -249,7 +253,7 @@ export class Asking {
     const faults = error.faults.length
       ? error.faults
       : [{ code: "refused", what: error.message, why: "", mend: "load the page again", level: "error" }];
-    this.#store.set({ faults, asking: false });
+    this.#store.set({ faults: beside ? [] : faults, asking: false });
     return { ok: false, faults, status: error.status };
   }
 }

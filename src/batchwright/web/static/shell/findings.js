@@ -1,0 +1,92 @@
+/** findings.js: faults and findings by how bad they are, each with what, why, and mends that one press tries. */
+import { mainFile } from "../store.js";
+import { attribute, button, counted, el, keyed, mark, plain, write } from "./dom.js";
+import { tally } from "./figures.js";
+
+const GROUPS = [
+  { key: "fault", title: "Wrong in the text", mark: "fails" },
+  { key: "fails", title: "Fails", mark: "fails" },
+  { key: "near the limit", title: "Near a limit", mark: "near" },
+  { key: "note", title: "Notes", mark: "note" },
+];
+
+/** @param {HTMLElement} element @param {import("../store.js").Store} store */
+export function mountFindings(element, store) {
+  const sum = el("p.small.soft");
+  const tried = el("div.tried", { hidden: true });
+  const groups = el("div.findings");
+  element.append(el("h2", { id: "findings", tabindex: "-1" }, "What the checks found"), sum, tried, groups);
+
+  store.subscribe((now, before) => {
+    if (now.phase !== "desk" || !now.answer) return;
+    refreshTried(tried, now, before, store);
+    if (now.answer === before.answer && now.asking === before.asking && now.selection === before.selection) return;
+    write(sum, tally(now));
+    const { faults = [], findings = [] } = now.answer;
+    const all = [...faults.map((fault) => ({ ...fault, grade: "fault" })), ...findings];
+    const shown = GROUPS.map((group) => ({ ...group, list: all.filter((each) => each.grade === group.key) }));
+    keyed(groups, shown.filter((group) => group.list.length), (group) => group.key, buildGroup, (node, group) =>
+      refreshGroup(node, group, now, store));
+    groups.classList.toggle("old", now.asking);
+    attribute(groups, "aria-busy", now.asking ? "true" : null);
+  });
+}
+
+function buildGroup(group) {
+  return el("details.finding-group", { open: group.key !== "note" },
+    el("summary", {}, mark(group.mark), el("span.group-title"), el("span.old-word", { "aria-hidden": "true" }, " old")),
+    el("ul"));
+}
+
+function refreshGroup(node, group, now, store) {
+  write(node.querySelector(".group-title"), `${group.title} (${group.list.length})`);
+  const key = (finding) => `${finding.code} ${finding.what} ${finding.line} ${(finding.mends || []).length}`;
+  keyed(node.querySelector("ul"), group.list, key, (finding) => buildFinding(finding, store), (item, finding) => {
+    const lit = now.selection.from === "finding" && now.selection.what === finding.what;
+    attribute(item.querySelector(".finding-what"), "aria-pressed", String(lit));
+  });
+}
+
+function buildFinding(finding, store) {
+  const what = el("button.finding-what", { type: "button", "aria-pressed": "false" }, plain(finding.what));
+  what.addEventListener("click", () => showFinding(finding, store));
+  const mends = (finding.mends || []).map((mend) =>
+    button(`Try it: ${strip(mend.say)}`, () => store.dispatch("edit", { label: mend.say, changes: mend.changes, mend: true }), { kind: "try" }));
+  const line = finding.line
+    ? button(`line ${finding.line}`, () => store.dispatch("goTo", finding), { kind: "bare", label: `line ${finding.line} of ${finding.file}` })
+    : null;
+  return el("li.finding", {}, what,
+    finding.why ? el("p.small.soft", {}, plain(finding.why)) : null,
+    finding.mend ? el("p.small", {}, el("b", {}, "Mend: "), plain(finding.mend)) : null,
+    mends.length || line ? el("div.finding-acts", {}, ...mends, line) : null);
+}
+
+const strip = (say) => String(say).replace(/`/g, "");
+
+/** Lights up what a finding speaks of, opens its sheet, and puts the text at its line. */
+function showFinding(finding, store) {
+  const now = store.get();
+  const about = new Set(finding.about || []);
+  const joints = now.answer.joints.filter((joint) => about.has(joint.id));
+  const parts = new Set(now.answer.parts.filter((part) => about.has(part.id)).map((part) => part.id));
+  for (const joint of joints) parts.add(joint.part).add(joint.into);
+  const sheets = (now.sheets && now.sheets.sheets) || [];
+  const names = (list, ids) => (list || []).some((id) => ids.has(id));
+  const narrow = [...sheets].sort((one, other) => (one.parts || []).length - (other.parts || []).length);
+  const sheet =
+    narrow.find((each) => names(each.joints, about)) || narrow.find((each) => (each.parts || []).length && names(each.parts, parts));
+  const tab = now.view.tab;
+  if (sheet && tab !== "text") store.dispatch("openSheet", { key: sheet.key, keepColumn: true });
+  store.dispatch("select", { parts: [...parts], joints: joints.map((joint) => joint.id), from: "finding", what: finding.what });
+  if (finding.line) store.dispatch("goTo", { file: finding.file || mainFile(now), line: finding.line, column: finding.column, quiet: true });
+  store.dispatch("say", { text: `${counted(parts.size, "part")} lit up${sheet ? `; sheet ${sheet.title}` : ""}` });
+}
+
+function refreshTried(node, now, before, store) {
+  const stands = now.lastMend && now.desk.undo && now.desk.revision === now.lastMend.revision;
+  node.hidden = !stands;
+  if (!stands || now.lastMend === before.lastMend) return;
+  const undo = button("Undo it", () => store.dispatch("undo"), { mark: "undo" });
+  node.replaceChildren(el("p", {}, el("b", {}, "Tried: "), plain(now.lastMend.say)), undo);
+  window.requestAnimationFrame(() => undo.focus({ preventScroll: false }));
+}

@@ -1,0 +1,193 @@
+/** sizes.js: every size of the piece: its number, its slider with limits, its note, and the way back. */
+import { attribute, button, el, keyed, plain, write } from "./dom.js";
+import { bareText, fileText, places, unitOf } from "./numbers.js";
+
+const PAUSE = 650; // ms after the last arrow key before a size is said in the file
+
+/** @param {HTMLElement} element @param {import("../store.js").Store} store */
+export function mountSizes(element, store) {
+  const free = el("div.sizes-list");
+  const worked = el("dl.sizes-worked");
+  const workedBox = el("details.sizes-more", {}, el("summary", {}, "Sizes that follow from others"), worked);
+  const empty = el("p.soft.small", {}, "This piece names no sizes yet: write them under `sizes:` in its text.");
+  element.append(el("h2", { id: "sizes-head" }, "Sizes"), empty, free, workedBox);
+  const rows = new Map();
+  let saved = {};
+
+  store.subscribe((now, before) => {
+    if (now.phase !== "desk" || !now.answer) return;
+    if (now.desk !== before.desk && !now.desk.files.some((file) => file.dirty)) saved = {};
+    if (now.answer === before.answer && now.desk === before.desk && now.tried === before.tried) return;
+    const sizes = now.answer.sizes || [];
+    const clean = !now.desk.files.some((file) => file.dirty) && !Object.keys(now.tried).length && !now.answer.tried;
+    if (clean && now.answer.revision === now.desk.revision) saved = Object.fromEntries(sizes.map((size) => [size.name, size.text]));
+    empty.hidden = sizes.length > 0;
+    const units = (now.answer.piece && now.answer.piece.units) || "in";
+    const build = (size) => {
+      const row = new SizeRow(size, units, store);
+      rows.set(size.name, row);
+      return row.node;
+    };
+    const moved = sizes.filter((size) => size.free);
+    keyed(free, moved, (size) => `${size.name} ${size.kind} ${units}`, build, (node, size) =>
+      rows.get(size.name).refresh(size, now, saved[size.name]));
+    const others = sizes.filter((size) => !size.free);
+    workedBox.hidden = !others.length;
+    keyed(worked, others, (size) => size.name, buildWorked, refreshWorked);
+  });
+}
+
+function buildWorked(size) {
+  return el("div", {}, el("dt", {}, size.name), el("dd.worked-number"), el("dd.worked-text.small.soft"));
+}
+
+function refreshWorked(node, size) {
+  write(node.querySelector(".worked-number"), size.shown);
+  write(node.querySelector(".worked-text"), size.text === size.shown ? size.note : `= ${size.text}`);
+}
+
+/** One size. While it is moved its own number leads; the server's follows. */
+class SizeRow {
+  #store;
+  #size;
+  #units;
+  #timer = 0;
+  #moved = null;
+  #typed = false;
+  #byKey = false;
+
+  constructor(size, units, store) {
+    this.#store = store;
+    this.#units = units;
+    this.#size = size;
+    const id = `size-${size.name.replace(/\W+/g, "-")}`;
+    this.field = el("input.size-field", { type: "text", id, autocomplete: "off", spellcheck: "false", inputmode: "text", "aria-describedby": `${id}-more` });
+    this.slider = el("input.size-slider", { type: "range", "aria-label": `${size.name}, slider` });
+    this.low = el("span");
+    this.high = el("span");
+    this.limits = el("div.size-limits.small.soft", { "aria-hidden": "true" }, this.low, this.high);
+    this.note = el("p.size-note.small.soft", { id: `${id}-more` });
+    this.fault = el("p.size-fault.small", { role: "alert", hidden: true });
+    this.back = button("", () => this.#commit(this.saved), { mark: "undo", kind: "bare", class: "size-back bare" });
+    this.node = el("div.size", {},
+      el("div.size-head", {},
+        el("label.size-name", { for: id }, size.name),
+        this.back,
+        el("span.size-value", {}, this.field, el("span.size-unit", { "aria-hidden": "true" }, unitOf(size, units)))),
+      this.slider, this.limits, this.note, this.fault);
+    this.#listen();
+  }
+
+  #listen() {
+    this.slider.addEventListener("input", () => this.#try());
+    this.slider.addEventListener("change", () => (this.#byKey ? this.#later() : this.flush()));
+    this.slider.addEventListener("keydown", (event) => this.#key(event));
+    this.slider.addEventListener("pointerdown", () => (this.#byKey = false));
+    this.slider.addEventListener("blur", () => this.flush());
+    this.field.addEventListener("input", () => (this.#typed = true));
+    this.field.addEventListener("change", () => this.flush());
+    this.field.addEventListener("keydown", (event) => {
+      if (event.key === "Enter") this.flush();
+      if (event.key === "Escape") this.#forget();
+    });
+    document.addEventListener("settle", () => this.flush());
+  }
+
+  #key(event) {
+    if (event.key === "Escape") {
+      this.#forget();
+      return;
+    }
+    if (/^(Arrow|Page|Home|End)/.test(event.key)) this.#byKey = true;
+  }
+
+  #try() {
+    const { at } = places(this.#size);
+    this.#moved = at(Number(this.slider.value));
+    const text = fileText(this.#moved, this.#size, this.#units);
+    this.field.value = bareText(this.#moved, this.#size, this.#units);
+    this.#typed = false;
+    this.#say();
+    this.#store.dispatch("trySizes", { sizes: { [this.#size.name]: text } });
+  }
+
+  #later() {
+    window.clearTimeout(this.#timer);
+    this.#timer = window.setTimeout(() => this.flush(), PAUSE);
+  }
+
+  /** Says in the file what is tried or typed. */
+  flush() {
+    window.clearTimeout(this.#timer);
+    if (this.#typed) {
+      this.#typed = false;
+      const text = this.field.value.trim();
+      const bare = bareText(this.#size.value, this.#size, this.#units);
+      if (text && text !== bare) this.#commit(this.#size.kind === "angle" && /^[\d.\s/-]+$/.test(text) ? `${text} deg` : text);
+      else this.#forget();
+      return;
+    }
+    if (this.#moved === null) return;
+    this.#commit(fileText(this.#moved, this.#size, this.#units));
+  }
+
+  async #commit(text) {
+    this.#moved = null;
+    const tried = this.field.value;
+    const { ok, faults } = await this.#store.dispatch("commitSize", { name: this.#size.name, text });
+    this.fault.hidden = ok || !(faults || []).length;
+    attribute(this.field, "aria-invalid", ok ? null : "true");
+    if (this.fault.hidden) return;
+    this.field.value = tried;
+    const [fault] = faults;
+    this.fault.replaceChildren(plain(`${fault.what}. ${fault.mend || ""}`));
+  }
+
+  #forget() {
+    const moved = this.#moved !== null;
+    window.clearTimeout(this.#timer);
+    this.#moved = null;
+    this.#typed = false;
+    this.fault.hidden = true;
+    attribute(this.field, "aria-invalid", null);
+    this.#stand(this.#size.value);
+    if (moved) this.#store.dispatch("stopTrying");
+  }
+
+  #stand(value) {
+    this.field.value = bareText(value, this.#size, this.#units);
+    if (this.#limited()) this.slider.value = String(places(this.#size).nearest(value));
+    this.#say();
+  }
+
+  #say() {
+    attribute(this.slider, "aria-valuetext", `${this.field.value} ${unitOf(this.#size, this.#units)}`.trim());
+  }
+
+  #limited() {
+    const { low, high } = this.#size;
+    return low !== null && low !== undefined && high !== null && high !== undefined && high > low;
+  }
+
+  /** @param {object} size @param {object} now @param {string|undefined} saved text in the saved file */
+  refresh(size, now, saved) {
+    const tried = now.answer.tried || Object.keys(now.tried).length > 0;
+    this.saved = saved;
+    const mine = this.#moved !== null || this.#typed || !this.fault.hidden;
+    if (!(tried && mine)) this.#size = size;
+    const limited = this.#limited();
+    this.slider.hidden = !limited;
+    this.limits.hidden = !limited;
+    if (limited) attribute(this.slider, "max", places(size).count - 1);
+    write(this.low, size.low_shown);
+    write(this.high, size.high_shown);
+    const decided = size.by && /job/.test(size.by) ? "set by the job" : "";
+    write(this.note, [size.note, decided].filter(Boolean).join(" · "));
+    this.note.hidden = !this.note.textContent;
+    const away = saved !== undefined && saved !== size.text && !tried;
+    this.back.hidden = !away;
+    attribute(this.back, "aria-label", `${size.name}: back to ${saved}, as saved`);
+    attribute(this.back, "title", `back to ${saved}, as saved`);
+    if (!mine) this.#stand(size.value);
+  }
+}

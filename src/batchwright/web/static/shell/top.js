@@ -1,0 +1,130 @@
+/** top.js: the head of the page: name of the piece, state of the work, undo, redo, save; and the notices below it. */
+import { isDirty } from "../store.js";
+import { settle } from "./keys.js";
+import { attribute, button, el, enable, keyed, mark, plain, write } from "./dom.js";
+
+/** @param {HTMLElement} element @param {import("../store.js").Store} store */
+export function mountTop(element, store) {
+  const job = el("p.top-job.small.soft");
+  const title = el("h1.top-name", {}, "Batchwright");
+  const home = button("Pieces", () => store.dispatch("leave"), { mark: "start", kind: "bare" });
+  const revision = el("p.top-revision");
+  const state = el("p.top-state.small.soft");
+  const undo = stepButton("Undo", "undo", store);
+  const redo = stepButton("Redo", "redo", store);
+  const save = button("Save", () => settle() || store.dispatch("save"), { mark: "save", kind: "main" });
+  const unsaved = el("span.top-unsaved.small.soft");
+  const keys = button("?", () => store.dispatch("show", { help: true }), { kind: "bare", label: "Keys" });
+  const row = el("div.top-row", {},
+    home,
+    el("div.top-title", {}, job, title),
+    el("div.top-words", {}, revision, state),
+    el("div.top-buttons", { role: "group", "aria-label": "Changes" }, undo.node, redo.node, save, unsaved, keys),
+  );
+  const notices = el("div.notices");
+  element.append(row, notices);
+
+  store.subscribe((now) => {
+    const onDesk = now.phase === "desk";
+    for (const node of [home, revision, state, undo.node, redo.node, save, unsaved, keys]) node.hidden = !onDesk;
+    const piece = now.answer && now.answer.piece;
+    write(title, onDesk && piece ? piece.name : onDesk ? now.desk.file : "Batchwright");
+    document.title = onDesk && piece ? `${isDirty(now) ? "• " : ""}${piece.name} · Batchwright` : "Batchwright";
+    write(job, onDesk ? jobWords(now) : "From a drawing to a short run");
+    if (!onDesk) return;
+    write(revision, `rev. ${now.desk.revision}`);
+    write(state, stateWords(now));
+    attribute(state, "class", `top-state small ${busy(now) ? "is-busy" : "soft"}`);
+    undo.refresh(now.desk.undo);
+    redo.refresh(now.desk.redo);
+    enable(save, isDirty(now) && now.working !== "save");
+    write(unsaved, isDirty(now) ? "not saved" : "saved");
+    attribute(unsaved, "class", `top-unsaved small ${isDirty(now) ? "is-dirty" : "soft"}`);
+    refreshNotices(notices, now, store);
+  });
+}
+
+function stepButton(word, action, store) {
+  const what = el("span.step-what.small");
+  const node = el("button.step", { type: "button" }, mark(action), el("span.step-words", {}, el("span", {}, word), what));
+  node.addEventListener("click", () => {
+    if (node.getAttribute("aria-disabled") === "true") return;
+    settle();
+    store.dispatch(action);
+  });
+  return {
+    node,
+    refresh(label) {
+      write(what, label || "nothing");
+      enable(node, Boolean(label));
+    },
+  };
+}
+
+function jobWords(now) {
+  const { piece, job } = now.answer || {};
+  const words = [];
+  if (job && job.name) words.push(job.name);
+  if (job && job.copies) words.push(`${job.copies} copies`);
+  if (!words.length) words.push(now.desk.file);
+  if (piece && piece.wood) words.push(piece.wood);
+  return words.join(" · ");
+}
+
+/** @param {object} now @returns {boolean} */
+function busy(now) {
+  return now.asking || Boolean(now.working) || !now.line || Boolean(now.sheets && (now.sheets.working || (now.sheets.boards || {}).working));
+}
+
+/** @param {object} now @returns {string} what is going on, in a few words */
+export function stateWords(now) {
+  if (!now.line) return "the server does not answer: is it still running?";
+  if (now.working === "save") return "saving …";
+  if (now.answer && now.answer.stopped) return "the text has faults: what is shown is the last that was whole";
+  if (Object.keys(now.tried).length) return "trying a size: drawings and boards wait";
+  if (now.asking) return "working out the piece …";
+  if (now.sheets && now.sheets.working) return "working on the drawings …";
+  if (now.sheets && (now.sheets.boards || {}).working) return "laying out the boards …";
+  return "all worked out";
+}
+
+function notices(now) {
+  const list = [];
+  const outside = (now.desk.changed_outside || []).join(", ");
+  const elsewhere = now.faults.find((fault) => fault.code === "edited-elsewhere");
+  if (outside || elsewhere) {
+    list.push({
+      key: "elsewhere",
+      words: outside ? `${outside} was changed outside this page.` : elsewhere.what,
+      more: "Take theirs: their text comes in as one step, and undo brings yours back. Write mine: your text replaces theirs in the file.",
+      acts: [["Take theirs", "reload", {}], ["Write mine over theirs", "save", { over: true }]],
+    });
+  }
+  if (now.desk.restored && !now.view.restoredSeen) {
+    list.push({
+      key: "restored",
+      words: "Your last changes were not saved; they have been kept and are back.",
+      more: "",
+      acts: [["Save them", "save", {}], ["Take the file as it was saved", "reload", {}], ["Good", "show", { restoredSeen: true }]],
+    });
+  }
+  const others = now.faults.filter((fault) => fault.code !== "edited-elsewhere");
+  for (const fault of others) {
+    const acts = [["Close", "clearFaults", {}]];
+    list.push({ key: `fault-${fault.code}-${fault.what}`, words: fault.what, more: fault.mend, why: fault.why, acts });
+  }
+  return list;
+}
+
+function refreshNotices(container, now, store) {
+  const build = (notice) =>
+    el("section.banner", { "aria-label": "Notice", role: "group" },
+      el("div", { role: "alert" },
+        el("p.banner-words", {}, plain(notice.words)),
+        notice.why ? el("p.small.soft", {}, plain(notice.why)) : null,
+        notice.more ? el("p.small", {}, plain(notice.more)) : null,
+      ),
+      el("div.banner-acts", {}, ...notice.acts.map(([text, action, what]) => button(text, () => store.dispatch(action, what)))),
+    );
+  keyed(container, notices(now), (notice) => `${notice.key} ${notice.words}`, build);
+}
