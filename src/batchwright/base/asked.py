@@ -19,10 +19,10 @@ _OF = ("part", "size", "number", "place")
 def read_changes(raw: object) -> tuple[tuple[Change, ...], tuple[Fault, ...]]:
     """The changes in a list of plain values, and a fault for each item that is not one."""
     if not isinstance(raw, list):
-        return (), (_fault(f"the changes are {_form(raw)}, but a list is wanted.", "send a list of changes"),)
+        return (), (_no_change(f"the changes are {_form(raw)}, but a list is wanted.", "send a list of changes"),)
     if len(raw) > MOST_CHANGES:
         what = f"{len(raw)} changes are asked for at once; the most is {MOST_CHANGES}."
-        return (), (_fault(what, "make them in several steps"),)
+        return (), (_no_change(what, "make them in several steps"),)
     read = [read_change(item, f"change {number}") for number, item in enumerate(raw, start=1)]
     faults = tuple(item for item in read if isinstance(item, Fault))
     return tuple(item for item in read if isinstance(item, Change)), faults
@@ -31,25 +31,25 @@ def read_changes(raw: object) -> tuple[tuple[Change, ...], tuple[Fault, ...]]:
 def read_change(raw: object, name: str = "the change") -> Change | Fault:
     """One change, or what is wrong with it. `name` is what the fault calls it."""
     if not isinstance(raw, Mapping):
-        return _fault(f"{name} is {_form(raw)}, but a table is wanted.", "write `do` and what goes with it")
+        return _no_change(f"{name} is {_form(raw)}, but a table is wanted.", "write `do` and what goes with it")
     do = raw.get("do")
     if not isinstance(do, str) or do not in KEYS:
         said = f"`{do}`" if isinstance(do, str) else _form(do)
-        return _fault(f"{name} is to do {said[:60]}, which is not known.", f"`do` is one of {', '.join(KEYS)}")
+        return _no_change(f"{name} is to do {said[:60]}, which is not known.", f"`do` is one of {', '.join(KEYS)}")
     must, may = KEYS[do]
     for key in raw:
         if key != "do" and key not in (*must, *may):
             mend = f"`{do}` has {', '.join((*must, *may))}"
-            return _fault(f"{name}, `{do}`, has a key `{str(key)[:40]}`.", mend)
+            return _no_change(f"{name}, `{do}`, has a key `{str(key)[:40]}`.", mend)
     fields: dict[str, Any] = {}
     for key in (*must, *may):
         if key not in raw:
             if key in must:
-                return _fault(f"{name}, `{do}`, says no `{key}`.", f"add `{key}`")
+                return _no_change(f"{name}, `{do}`, says no `{key}`.", f"add `{key}`")
             continue
         wrong = _wrong(do, key, raw[key])
         if wrong:
-            return _fault(f"`{key}` of {name}, `{do}`, is {wrong}.", _MENDS.get(key, "write a text"))
+            return _no_change(f"`{key}` of {name}, `{do}`, is {wrong}.", _MENDS.get(key, "write a text"))
         fields["of" if key in _OF else key] = _value(key, raw[key])
     return Change(do=do, **fields)
 
@@ -110,5 +110,5 @@ def _form(value: object) -> str:
             return "a table"
 
 
-def _fault(what: str, mend: str) -> Fault:
+def _no_change(what: str, mend: str) -> Fault:
     return Fault(code="not-a-change", place=Place(""), what=what, mend=mend)

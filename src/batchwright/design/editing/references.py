@@ -16,7 +16,8 @@ from batchwright.design.values.tokens import Sort, tokens_of
 
 _WORDS_ONLY = frozenset({
     "piece", "units", "hands", "wood", "use", "face marks", "note", "view", "ends", "keep", "sawn", "blank",
-    "face side", "face edge", "reference end", "spacing", "smooth", "end", "shoulder", "turned", "haunch", "angle in", "slotted",
+    "face side", "face edge", "reference end", "spacing", "smooth", "end", "shoulder", "turned", "haunch", "angle in",
+    "slotted",
     "file", "layer", "job", "where", "glue", "finish", "boards", "defects", "shop", "due", "print in", "paper",
 })  # fmt: skip
 """Words whose values are never names."""
