@@ -11,12 +11,14 @@ from typing import Protocol, TypeVar
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import read_boards, read_defects
-from batchwright.design.draft import draft_piece, outline_files
+from batchwright.design.draft import draft_piece, outline_files, size_names
 from batchwright.design.job import check_job_names, read_job
+from batchwright.design.milled import milled_of, of_sizes
 from batchwright.design.shop import packaged_shop, read_shop
 from batchwright.design.text.read import read_bytes
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job, Override
+from batchwright.model.milled import Milled
 from batchwright.model.shop import Shop
 from batchwright.model.stock import Board
 from batchwright.storage.folder import Folder
@@ -34,6 +36,8 @@ class Loaded:
     draft: DraftPiece
     boards: tuple[Board, ...]
     design_hash: str
+    milled: tuple[Milled, ...] = ()
+    """Parts that came out of the planer otherwise than drawn."""
 
 
 _ReadBoards = Callable[[str], tuple[tuple[Board, ...], tuple[Fault, ...]]]
@@ -73,6 +77,7 @@ class _Reading:
     kept: Kept = field(default_factory=Kept)
     faults: list[Fault] = field(default_factory=list)
     digest: list[bytes] = field(default_factory=list)
+    milled: tuple[Milled, ...] = ()
 
     def text(self, name: str, place: Place) -> str | None:
         """A file of the folder as text; None, with the fault noted, where it cannot be had."""
@@ -165,6 +170,9 @@ def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
         sizes = {size.name for size in draft.sizes}
         parts = {part.name for part in draft.parts}
         reading.keep(check_job_names(job, sizes, parts))
+        milled, wrong = milled_of(job, sizes, draft)
+        reading.keep(wrong)
+        reading.milled = milled
     return _outcome(reading, job, shop, draft, boards)
 
 
@@ -174,7 +182,9 @@ def _outcome(
     faults = in_file_order(reading.faults)
     if draft is None or shop is None:
         return Outcome(None, faults)
-    loaded = Loaded(job=job, shop=shop, draft=draft, boards=boards, design_hash=reading.hash())
+    loaded = Loaded(
+        job=job, shop=shop, draft=draft, boards=boards, design_hash=reading.hash(), milled=reading.milled
+    )
     return Outcome(loaded, faults)
 
 
@@ -200,7 +210,8 @@ def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece |
     if tree is None:
         return None
     files = {file: reading.drawing(file, said) for file, said in outline_files(tree)}
-    draft, more = draft_piece(tree, name, (*job.sizes, *job.as_milled, *reading.tried), files)
+    milled = of_sizes(job, size_names(tree))
+    draft, more = draft_piece(tree, name, (*job.sizes, *milled, *reading.tried), files)
     reading.keep(more)
     return draft
 

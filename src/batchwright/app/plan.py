@@ -15,7 +15,7 @@ from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, has_errors, in_file_order
 from batchwright.base.finding import Finding, Grade
 from batchwright.handbook.species import find_species
-from batchwright.joinery.complete import complete_piece
+from batchwright.joinery.milled import complete_as_milled
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job
 from batchwright.model.piece import Piece
@@ -53,7 +53,7 @@ def check_loaded(outcome: Outcome[Loaded]) -> Outcome[Checked]:
     if outcome.thing is None:
         return Outcome(None, outcome.faults)
     loaded, told = _by_the_job(outcome.thing)
-    piece = complete_piece(loaded.draft, loaded.shop)
+    piece = complete_as_milled(loaded.draft, loaded.shop, loaded.milled)
     found = _of_their_own(piece.faults, outcome.faults)
     faults = in_file_order([*outcome.faults, *found, *([] if has_errors(tuple(found)) else extent_faults(piece))])
     return Outcome(Checked(loaded=loaded, piece=piece, findings=worst_first((*told, *piece.findings))), faults)

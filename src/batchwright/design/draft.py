@@ -67,6 +67,11 @@ def outline_files(tree: Mapping) -> tuple[tuple[str, Place], ...]:
     return file_names(tree)
 
 
+def size_names(tree: Mapping) -> frozenset[str]:
+    """The sizes and numbers that a file declares."""
+    return frozenset(spelled(key.text) for word in ("sizes", "numbers") for key, _ in _entries(tree.get(word)))
+
+
 def free_sizes(piece: DraftPiece) -> tuple[SizeValue, ...]:
     """Sizes and numbers the maker may move between limits: what a sweep tries at both ends."""
     return tuple(size for size in piece.sizes if size.free and size.low is not None and size.high is not None)

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import MOST_MOISTURE
+from batchwright.design.milled import NOTHING_MILLED, read_as_milled
 from batchwright.design.text.mistake import Mistake, mistake
 from batchwright.design.text.near import listed
 from batchwright.design.text.read import read_tree
@@ -51,7 +52,7 @@ def check_job_names(job: Job, sizes: Collection[str], parts: Collection[str]) ->
         if name not in parts
         for fault in unknown_name(name, places.get(f"spares: {name}", job.place), parts, "part of the piece").faults
     ]
-    for override in (*job.sizes, *job.as_milled):
+    for override in job.sizes:
         if override.name not in sizes:
             faults += unknown_name(override.name, override.place, sizes, "size or number of the piece").faults
     return in_file_order(faults)
@@ -91,6 +92,7 @@ class _Reader:
 def _job(reader: _Reader) -> Job:
     outdoors = _outdoors(reader)
     _check_boards(reader)
+    single, milled = reader.under("as milled", lambda node: read_as_milled(node, reader.faults), NOTHING_MILLED)
     return Job(
         name=reader.text("job", _plain),
         file=reader.file,
@@ -107,7 +109,8 @@ def _job(reader: _Reader) -> Job:
         boards_file=reader.text("boards", file_name_in),
         defects_file=reader.text("defects", file_name_in),
         shop_file=reader.text("shop", file_name_in),
-        as_milled=reader.under("as milled", lambda node: _overrides(node, "as milled", reader), ()),
+        as_milled=single,
+        milled=milled,
         glue=reader.text("glue", glue_key),
         finish=reader.text("finish", finish_key),
         due=reader.text("due", date_in),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from batchwright.base.fault import NOWHERE, Place
+from batchwright.model.milled import MilledSaid
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +38,9 @@ class Job:
     defects_file: str = ""
     shop_file: str = ""
     as_milled: tuple[Override, ...] = ()
+    """Names with one length: sizes of the piece, or parts, whose thickness it is."""
+    milled: tuple[MilledSaid, ...] = ()
+    """What is sure to speak of parts: families of one thickness, parts with thickness and width."""
     glue: str = ""
     finish: str = ""
     due: str = ""

