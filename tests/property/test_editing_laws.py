@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from batchwright.base.mend import Change
 from batchwright.design.editing.apply import apply_changes
 from batchwright.design.text.read import read_tree
-from batchwright.design.text.tree import Mapping, Sequence
+from batchwright.design.text.tree import Mapping, Scalar, Sequence
 
 ROOT = Path(__file__).parents[2] / "examples"
 FOLDERS = sorted(folder for folder in ROOT.iterdir() if folder.is_dir())
@@ -77,21 +77,22 @@ def test_a_size_set_and_set_back_gives_the_same_bytes(project: tuple[dict[str, s
     texts, piece = project
     size = data.draw(st.sampled_from(names(texts[piece], "sizes")))
     once = made(texts, piece, Change(do="size", name=size, text="7 77/100"))
-    changed = [
-        (name, old, new)
-        for name in texts
-        for old, new in zip(lines(texts[name]), lines(once[name]), strict=True)
-        if old != new
-    ]
-    ((_, old, new),) = changed
-    start = next(n for n, (a, b) in enumerate(zip(old, new)) if a != b)
-    end = next(n for n, (a, b) in enumerate(zip(old[::-1], new[::-1])) if a != b)
-    was = re.search(r"[^{:,]*$", old[:start])
-    assert was
-    value = (was.group() + old[start : len(old) - end]).strip().removeprefix("is:").strip()
-    rest = old[len(old) - end :]
-    value += re.match(r"[^,}#]*", rest).group().rstrip() if rest else ""  # type: ignore[union-attr]
-    assert made(once, piece, Change(do="size", name=size, text=value)) == texts
+    assert (
+        sum(old != new for name in texts for old, new in zip(lines(texts[name]), lines(once[name]), strict=True)) == 1
+    )
+    (where,) = [name for name in texts if texts[name] != once[name]]
+    assert made(once, piece, Change(do="size", name=size, text=value_of(texts[where], size))) == texts
+
+
+def value_of(text: str, size: str) -> str:
+    tree, _ = read_tree(text, "f")
+    assert tree is not None
+    sizes = tree.get("sizes")
+    assert isinstance(sizes, Mapping)
+    node = sizes.get(size)
+    node = node.get("is") if isinstance(node, Mapping) else node
+    assert isinstance(node, Scalar)
+    return node.text
 
 
 NEW = st.sampled_from([
