@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -31,6 +32,8 @@ from batchwright.geometry.spline import FairValues
 SIDE_ERROR = 0.001
 """Largest distance allowed between a fitted side and the true one, measured square to it [mm]; 0.005 is promised."""
 
+KEPT = 256
+"""Strips kept: what a row of slats asks for twice, and what did not change."""
 GRID = 256
 """Steps at which a side is worked out on each segment; its cubics end on some of them."""
 
@@ -203,11 +206,16 @@ def strip_outline(path: Path, widths: Sequence[float]) -> Outline:
     ValueError
         If the widths do not match, one is not positive, or the strip folds over or crosses itself.
     """
+    return _outlined(path, tuple(widths))
+
+
+@lru_cache(maxsize=KEPT)
+def _outlined(path: Path, widths: tuple[float, ...]) -> Outline:
     _refuse_corners(path)
     stations = knot_stations(path)
     if len(widths) not in (1, len(stations)):
         raise ValueError(f"{len(widths)} widths do not match {len(stations)} points: give one, or one for each")
-    fair = FairValues(stations, tuple(widths))
+    fair = FairValues(stations, widths)
     left, right = _strip_side(path, fair, 0.5, "side left"), _strip_side(path, fair, -0.5, "side right")
     ends = Line(right[-1].end, left[-1].end, "end end"), Line(left[0].start, right[0].start, "end start")
     outline = Outline((*right, ends[0], *(turned_back(segment) for segment in reversed(left)), ends[1]))

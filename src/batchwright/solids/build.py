@@ -6,7 +6,7 @@ that are chosen by the way they look in the piece.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
@@ -30,7 +30,7 @@ from batchwright.solids.choose import Looks, looks_of
 from batchwright.solids.ease import ease_edges
 from batchwright.solids.grow import grown
 from batchwright.solids.kernel import Body
-from batchwright.solids.key import content_key
+from batchwright.solids.key import kept_key
 from batchwright.solids.planes import sawn_frame
 from batchwright.solids.solid import FaceBook, Quality, Solid, placed, solid_from
 
@@ -62,7 +62,7 @@ def shape_solid(shape: Shape, frame: Frame = WORLD, quality: Quality = Quality.L
     """
     looks = looks_of(shape, frame)
     quality = Quality.LIVE if straight_sided(shape) else quality
-    work = _Work((content_key(shape), looks.key, quality), Recipe(shape=shape, frame=frame), looks, quality)
+    work = _Work((kept_key(shape), looks.key, quality), Recipe(shape=shape, frame=frame), looks, quality)
     return _shaped(work)
 
 
@@ -85,8 +85,13 @@ def recipe_solid(recipe: Recipe, quality: Quality = Quality.LIVE) -> Solid:
         If the shape is empty, or the cuts leave nothing of it.
     """
     looks = looks_of(recipe.shape, recipe.frame)
-    key = (content_key(replace(recipe, frame=WORLD)), looks.key, quality)
-    return _jointed(_Work(key, recipe, looks, quality))
+    return _jointed(_Work((recipe_key(recipe), looks.key, quality), recipe, looks, quality))
+
+
+def recipe_key(recipe: Recipe) -> object:
+    """What a recipe makes in its drawing frame, as a key: equal keys are equal wood, but for edges chosen by how they
+    look in the piece."""
+    return kept_key(recipe)
 
 
 def clear_cache() -> None:

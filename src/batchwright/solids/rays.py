@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from batchwright.geometry.frame import Array, Vec3
-from batchwright.solids import kernel
 from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid, cross_products
-from batchwright.solids.targets import Crossings, crossings, parallel_crossings, target_of
+from batchwright.solids.targets import Crossings, Target, crossings, parallel_crossings, target_of
 
 NO_FACES: frozenset[int] = frozenset()
+AROUND = 80.0
+"""Faces this far round where lines begin are tried before all others [mm]."""
+MANY = 4_000
+"""Lines times triangles, from which that is worth its while."""
 LEAST = 1e-6
 """A line that starts in a face does not come out there [mm]."""
 
@@ -35,21 +39,30 @@ class Strikes:
         return float(self.hit.mean()) if len(self.hit) else 0.0
 
 
-def cast(solid: Solid, origins: Array, direction: Vec3 | Array, least: float = -1e-6) -> Strikes:
+def cast(
+    solid: Solid, origins: Array, direction: Vec3 | Array, least: float = -1e-6, within: float = math.inf
+) -> Strikes:
     """First strikes of sight lines from `origins` (n, 3) along `direction` (one for all, or (n, 3)).
 
-    Only faces looking towards the line's origin count (it enters the wood there), not nearer than `least` [mm].
+    Only faces looking towards the line's origin count (it enters the wood there), not nearer than `least`, and only
+    those within a distance [mm].
     """
     origins = np.atleast_2d(np.asarray(origins, dtype=np.float64))
     ways = np.asarray(direction, dtype=np.float64)
     ways = ways / np.sqrt((ways * ways).sum(axis=-1, keepdims=True))
-    return _first(solid, (origins, ways), _crossed(solid, origins, ways, only_in=True), least)
+    target = target_of(solid)
+    if within < math.inf:
+        ends = np.concatenate([origins + least * ways, origins + within * ways])
+        target = target.within(ends.min(axis=0), ends.max(axis=0))
+    found = _crossed(target, origins, ways, only_in=True)
+    return _first(solid, (origins, ways), found, (least, within))
 
 
-def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, least: float) -> Strikes:
-    """The nearest face each line (origins, ways) goes in by, not nearer than the least."""
+def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, span: tuple[float, float]) -> Strikes:
+    """The nearest face each line (origins, ways) goes in by, within a span of distances."""
     origins, ways = lines
-    nearest = _nearest(found, len(origins), np.where(found.entering & (found.depth >= least), found.depth, np.inf))
+    good = found.entering & (found.depth >= span[0]) & (found.depth <= span[1])
+    nearest = _nearest(found, len(origins), np.where(good, found.depth, np.inf))
     hit = nearest >= 0
     struck = found.triangle[nearest[hit]]
     distance = np.full(len(origins), np.inf)
@@ -64,13 +77,11 @@ def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, least: fl
 
 def _nearest(found: Crossings, lines: int, depth: Array) -> Ints:
     """For each line the number of its crossing of least depth (k,), the first of equals; -1 where none is finite."""
-    there = np.nonzero(depth < np.inf)[0]
-    order = there[np.lexsort((found.triangle[there], depth[there], found.line[there]))]
-    line = found.line[order]
-    leads = np.ones(len(line), dtype=bool)
-    leads[1:] = line[1:] != line[:-1]
+    least = np.full(lines, np.inf)
+    np.minimum.at(least, found.line, depth)
+    best = np.nonzero((depth == least[found.line]) & (depth < np.inf))[0][::-1]
     chosen = np.full(lines, -1, dtype=np.int64)
-    chosen[line[leads]] = order[leads]
+    chosen[found.line[best]] = best
     return chosen
 
 
@@ -90,33 +101,60 @@ def exits(solid: Solid, origins: Array, direction: Vec3 | Array, besides: frozen
     0 where the origin lies outside: the first face ahead is then one the line enters by, or there is none. Infinite
     where it comes out by one of the faces numbered in `besides`: the mouth of a sloping mortise is no wall.
     """
-    found = _crossed(solid, origins, np.asarray(direction, dtype=np.float64))
-    nearest = _nearest(found, len(origins), np.where(found.depth > LEAST, found.depth, np.inf))
+    ways = np.asarray(direction, dtype=np.float64)
+    target = target_of(solid)
+    if len(origins) * len(target.numbers) <= MANY:
+        return _out(solid, _crossed(target, origins, ways), len(origins), besides)[0]
+    low, high = origins.min(axis=0) - AROUND, origins.max(axis=0) + AROUND
+    wood, sure = _out(solid, _crossed(target.within(low, high), origins, ways), len(origins), besides)
+    ends = origins + np.where(np.isfinite(wood), wood, 0.0)[:, None] * ways
+    unsure = np.nonzero(~(sure & (ends >= low).all(axis=1) & (ends <= high).all(axis=1)))[0]
+    if len(unsure):
+        some = ways if ways.ndim == 1 else ways[unsure]
+        wood[unsure] = _out(solid, _crossed(target, origins[unsure], some), len(unsure), besides)[0]
+    return wood
+
+
+def _out(solid: Solid, found: Crossings, lines: int, besides: frozenset[int]) -> tuple[Array, NDArray[np.bool_]]:
+    """Wood of each line as `exits` says, (n,); and whether any face was met, (n,)."""
+    nearest = _nearest(found, lines, np.where(found.depth > LEAST, found.depth, np.inf))
     out = np.nonzero(nearest >= 0)[0]
     out = out[~found.entering[nearest[out]]]
-    wood = np.zeros(len(origins))
+    wood = np.zeros(lines)
     wood[out] = found.depth[nearest[out]]
     if besides:
         by = solid.faces[found.triangle[nearest[out]]]
         wood[out[np.isin(by, list(besides))]] = np.inf
-    return wood
+    return wood, nearest >= 0
 
 
-def _crossed(solid: Solid, origins: Array, ways: Array, only_in: bool = False) -> Crossings:
+def _crossed(target: Target, origins: Array, ways: Array, only_in: bool = False) -> Crossings:
     if ways.ndim == 1:
-        return parallel_crossings(target_of(solid), origins, ways, only_in)
-    return crossings(target_of(solid), origins, ways)
+        return parallel_crossings(target, origins, ways, only_in)
+    return crossings(target, origins, ways)
 
 
-def spans(solid: Solid, origin: Vec3, direction: Vec3) -> tuple[tuple[float, float], ...]:
-    """The stretches (in, out) of a line that lie in the wood: distances from the origin, in order [mm]."""
-    start = np.array(origin)
-    way = np.asarray(direction) / np.linalg.norm(direction)
-    low, high = solid.bounds
-    reach = float(np.linalg.norm((low + high) / 2.0 - start) + np.linalg.norm(high - low)) + 1.0
-    distances, against = kernel.line_hits(solid.body, start - reach * way, start + reach * way)
-    along = distances * 2.0 * reach - reach
-    ins, outs = _told_once(along[against]), _told_once(along[~against])
+Spans = tuple[tuple[float, float], ...]
+"""Stretches (in, out) of a line that lie in the wood: distances from its origin, in order [mm]."""
+
+
+def spans(solid: Solid, origin: Vec3, direction: Vec3) -> Spans:
+    """The stretches of a line that lie in the wood."""
+    return many_spans(solid, np.array([origin]), direction)[0]
+
+
+def many_spans(solid: Solid, origins: Array, direction: Vec3) -> list[Spans]:
+    """The stretches of each of some parallel lines from `origins` (n, 3) that lie in the wood."""
+    way = np.asarray(direction, dtype=np.float64)
+    way = way / math.sqrt(way @ way)
+    found = crossings(target_of(solid), origins, np.broadcast_to(way, origins.shape))
+    depths: list[tuple[list[float], list[float]]] = [([], []) for _ in origins]
+    for line, depth, entering in zip(found.line.tolist(), found.depth.tolist(), found.entering.tolist()):
+        depths[line][0 if entering else 1].append(depth)
+    return [_paired(_told_once(ins), _told_once(outs)) for ins, outs in depths]
+
+
+def _paired(ins: list[float], outs: list[float]) -> Spans:
     found: list[tuple[float, float]] = []
     for enter in ins:
         leave = next((out for out in outs if out > enter + 1e-9), None)
@@ -125,9 +163,9 @@ def spans(solid: Solid, origin: Vec3, direction: Vec3) -> tuple[tuple[float, flo
     return tuple(found)
 
 
-def _told_once(depths: Array) -> list[float]:
+def _told_once(depths: list[float]) -> list[float]:
     found: list[float] = []
-    for depth in sorted(depths.tolist()):
+    for depth in sorted(depths):
         if not found or depth - found[-1] > 1e-7:
             found.append(depth)
     return found

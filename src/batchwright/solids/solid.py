@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from enum import Enum
+from functools import lru_cache
 
 import numpy as np
 
@@ -115,7 +116,7 @@ class Solid:
     @property
     def bounds(self) -> tuple[Array, Array]:
         """Low and high corner of the box around it, shape (3,) each [mm]."""
-        return self.vertices.min(axis=0), self.vertices.max(axis=0)
+        return _bounds(self)
 
     def extent(self, direction: Array | tuple[float, float, float]) -> tuple[float, float]:
         """Least and greatest distance along a direction of length 1 [mm]."""
@@ -130,6 +131,11 @@ class Solid:
         """Area of all faces whose name is or begins with `name` [mm^2]."""
         wanted = np.isin(self.faces, self.face_numbers(name))
         return float(np.linalg.norm(self.area_vectors[wanted], axis=1).sum())
+
+
+@lru_cache(maxsize=256)
+def _bounds(solid: Solid) -> tuple[Array, Array]:
+    return solid.vertices.min(axis=0), solid.vertices.max(axis=0)
 
 
 class FaceBook:

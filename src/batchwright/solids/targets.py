@@ -19,6 +19,8 @@ from batchwright.solids.solid import Solid, cross_products
 
 EDGE = 1e-9
 """A line that passes this near the border of a triangle still strikes it (a share of the triangle)."""
+SLACK = 1e-6
+"""Lines that pass outside an edge by less are looked at closely (a distance times the edge's length) [mm^2]."""
 GRAZING = 1e-12
 """A triangle seen by a line with less than this of its (double) area is seen edge on [mm^2]."""
 NEAR = 1e-6
@@ -31,14 +33,33 @@ KEPT = 128
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Target:
-    """middle: (3,); corners: three of (m, 3) from it; normals (m, 3): outward, twice as long as the area; edges
-    (6, 3m): moments then directions of a-b of all triangles, then b-c, then c-a; numbers (m,) of the triangles."""
+    """middle: (3,); corners: c, a, b of each triangle (m, 3, 3), from it; normals (m, 3): outward, twice as long as the
+    area; edges (6, 4m): moments then directions of a-b of all triangles, of b-c, of c-a, then the normals; numbers (m,)
+    of the triangles; low, high (m, 3): their boxes."""
 
     middle: Array
-    corners: tuple[Array, Array, Array]
+    corners: Array
     normals: Array
     edges: Array
     numbers: Ints
+    low: Array
+    high: Array
+
+    def within(self, low: Array, high: Array) -> Target:
+        """The same with only those triangles whose boxes come into a box (3,), (3,) of outer coordinates."""
+        low, high = low - self.middle, high - self.middle
+        near = np.nonzero(((self.low <= high) & (self.high >= low)).all(axis=1))[0]
+        if len(near) == len(self.numbers):
+            return self
+        return Target(
+            middle=self.middle,
+            corners=self.corners[near],
+            normals=self.normals[near],
+            edges=self.edges.reshape(6, 4, -1)[:, :, near].reshape(6, -1),
+            numbers=self.numbers[near],
+            low=self.low[near],
+            high=self.high[near],
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,15 +79,21 @@ def target_of(solid: Solid) -> Target:
     low, high = solid.bounds
     middle = (low + high) / 2.0
     corners = (solid.vertices - middle)[solid.triangles]
-    a, b, c = (np.ascontiguousarray(corners[:, i]) for i in range(3))
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     starts, ends = np.concatenate([a, b, c]), np.concatenate([b, c, a])
-    edges = np.concatenate([cross_products(starts, ends), ends - starts], axis=1).T
+    normals = cross_products(b - a, c - a)
+    edges = np.zeros((6, 4 * len(a)))
+    edges[:3, : 3 * len(a)] = cross_products(starts, ends).T
+    edges[3:, : 3 * len(a)] = (ends - starts).T
+    edges[:3, 3 * len(a) :] = normals.T
     return Target(
         middle=middle,
-        corners=(a, b, c),
-        normals=cross_products(b - a, c - a),
-        edges=np.ascontiguousarray(edges),
+        corners=np.ascontiguousarray(corners[:, (2, 0, 1)]),
+        normals=normals,
+        edges=edges,
         numbers=np.arange(len(solid.triangles)),
+        low=np.minimum(np.minimum(a, b), c) - NEAR,
+        high=np.maximum(np.maximum(a, b), c) + NEAR,
     )
 
 
@@ -74,16 +101,18 @@ def crossings(target: Target, origins: Array, ways: Array) -> Crossings:
     """All triangles that lines from `origins` (n, 3) along `ways` (n, 3; length 1) pass through, behind them too."""
     starts = origins - target.middle
     lines = np.concatenate([ways, cross_products(starts, ways)], axis=1)
-    m = len(target.numbers)
-    round_edges = (lines @ target.edges).reshape(len(lines), 3, m)
-    facing = ways @ target.normals.T
-    shares = round_edges / np.where(np.abs(facing) > GRAZING, facing, np.nan)[:, None, :]
-    line, k = np.nonzero((shares >= -EDGE).all(axis=1))
-    share = shares[line, :, k]
-    way = ways[line]
-    a, b, c = (np.einsum("ij,ij->i", corner[k] - starts[line], way) for corner in target.corners)
-    depth = share[:, 1] * a + share[:, 2] * b + share[:, 0] * c
-    return Crossings(line=line, triangle=target.numbers[k], depth=depth, entering=facing[line, k] < 0.0)
+    rounds = (lines @ target.edges).reshape(len(lines), 4, -1)
+    ab, bc, ca, facing = (rounds[:, i] for i in range(4))
+    inside = (ab >= -SLACK) & (bc >= -SLACK) & (ca >= -SLACK)
+    inside |= (ab <= SLACK) & (bc <= SLACK) & (ca <= SLACK)
+    line, k = np.nonzero(inside)
+    seen = facing[line, k]
+    share = rounds[line, :3, k] / np.where(np.abs(seen) > GRAZING, seen, np.nan)[:, None]
+    sure = np.nonzero((share >= -EDGE).all(axis=1))[0]
+    line, k, seen, share = line[sure], k[sure], seen[sure], share[sure]
+    heights = np.matmul(target.corners[k], ways[line, :, None])[:, :, 0]
+    depth = (share * heights).sum(axis=1) - (starts * ways).sum(axis=1)[line]
+    return Crossings(line=line, triangle=target.numbers[k], depth=depth, entering=seen < 0.0)
 
 
 def parallel_crossings(target: Target, origins: Array, way: Array, only_in: bool = False) -> Crossings:
@@ -95,8 +124,8 @@ def parallel_crossings(target: Target, origins: Array, way: Array, only_in: bool
     starts = (origins - target.middle) @ axes.T
     double = target.normals @ way
     seen = np.nonzero(double < -GRAZING if only_in else np.abs(double) > GRAZING)[0]
-    flat = [corner[seen] @ axes[:2].T for corner in target.corners]
-    low, high = np.minimum(np.minimum(*flat[:2]), flat[2]) - NEAR, np.maximum(np.maximum(*flat[:2]), flat[2]) + NEAR
+    flat = target.corners[seen] @ axes[:2].T
+    low, high = flat.min(axis=1) - NEAR, flat.max(axis=1) + NEAR
     near = ((low <= starts[:, :2].max(axis=0)) & (high >= starts[:, :2].min(axis=0))).all(axis=1)
     seen = seen[near]
     line, which = _pairs_near(starts, low[near], high[near])
@@ -106,7 +135,8 @@ def parallel_crossings(target: Target, origins: Array, way: Array, only_in: bool
 def _crossed(target: Target, starts: Array, ways: tuple[Array, Array], pairs: tuple[Ints, Ints]) -> Crossings:
     """Of pairs of a line and a triangle (k,), those where the line passes through."""
     (axes, double), (line, k) = ways, pairs
-    a, b, c = ((corner @ axes.T)[k] for corner in target.corners)
+    corners = (target.corners @ axes.T)[k]
+    c, a, b = corners[:, 0], corners[:, 1], corners[:, 2]
     facing = double[k]
     from_a, from_b = starts[line, :2] - a[:, :2], starts[line, :2] - b[:, :2]
     ab, bc = b[:, :2] - a[:, :2], c[:, :2] - b[:, :2]

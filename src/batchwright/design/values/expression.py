@@ -9,6 +9,7 @@ number = 17 1/4 | 7/8 | 12 | 4.5      feet = 2'6" | 2' 6 1/2" | 6"
 from __future__ import annotations
 
 from collections.abc import Collection
+from functools import lru_cache
 
 from batchwright.base.fault import Place
 from batchwright.design.text.mistake import Mistake, mistake
@@ -34,6 +35,8 @@ from batchwright.design.text.tree import Scalar
 from batchwright.design.values.numerals import read_number
 from batchwright.design.values.tokens import Sort, Token, tokens_of
 
+KEPT = 2048
+"""Expressions kept as read: those of a few large pieces."""
 DEEPEST = 24
 """Brackets, minus signs and functions inside one another."""
 
@@ -43,6 +46,11 @@ _ONE_OR_TWO = ("round", "floor", "ceil")
 def parse(scalar: Scalar, known: Collection[str] = frozenset(), skip: int = 0) -> Expression:
     """The expression in a scalar's text. `known` holds every name of the piece, for names that end in a number
     (`back slat 3`). Raises Mistake."""
+    return _read(scalar, frozenset(known), skip)
+
+
+@lru_cache(maxsize=KEPT)
+def _read(scalar: Scalar, known: frozenset[str], skip: int) -> Expression:
     if not scalar.text[skip:].strip():
         raise mistake(
             "nothing-said", scalar.place, "nothing is written here.", "write a length, a number or an expression"

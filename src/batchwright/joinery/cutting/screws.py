@@ -76,11 +76,15 @@ def _look(held: Held, way: Vec3) -> Bed | None:
     xs, ys = (np.linspace(lo + 0.05, hi - 0.05, GRID) for lo, hi in zip(low, high))
     grid = np.column_stack([g.ravel() for g in np.meshgrid(xs, ys, indexing="ij")])
     start = np.column_stack([grid, np.full(len(grid), mine[:, 2].min() - 1.0)]) @ axes
-    into_a, into_b = cast(a.solid, start, way), cast(b.solid, start, way)
+    into_b = cast(b.solid, start, way)
+    start, into = start[into_b.hit], into_b.distance[into_b.hit]
+    if len(start) == 0:
+        return None
+    into_a = cast(a.solid, start, way)
     inside = np.where(into_a.hit[:, None], into_a.points + 1e-4 * np.array(way), start)
     wood = exits(a.solid, inside, way)
     out = into_a.distance + wood
-    near = into_a.hit & into_b.hit & (np.abs(into_b.distance - out) <= TOUCH)
+    near = into_a.hit & (np.abs(into - out) <= TOUCH)
     if not near.any():
         return None
     points = start[near] + out[near, None] * np.array(way)
@@ -193,9 +197,10 @@ def _edges(
     grain = held.a.grain
     if abs(dot(way, grain)) > 0.7:
         return
-    ends = min(float(exits(held.a.solid, origins, w).min()) for w in (grain, _back(grain)))
     edge = cross(way, grain)
-    edges = min(float(exits(held.a.solid, origins, w).min()) for w in (edge, _back(edge)))
+    ways = np.repeat([grain, _back(grain), edge, _back(edge)], len(origins), axis=0)
+    woods = exits(held.a.solid, np.tile(origins, (4, 1)), ways)
+    ends, edges = (float(half.min()) for half in woods.reshape(2, -1))
     limit = END_DIAMETERS * thick
     done.measures.append(Measure(name="screw to the end", value=ends, limit=limit, source=PLAIN))
     done.measures.append(Measure(name="screw to the edge", value=edges, source=PLAIN))

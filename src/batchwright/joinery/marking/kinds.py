@@ -8,14 +8,14 @@ from itertools import product
 
 import numpy as np
 
-from batchwright.geometry.frame import WORLD, Array, vec3
+from batchwright.geometry.frame import Array, vec3
 from batchwright.joinery.marking.bench import Laid
 from batchwright.joinery.marking.differ import Surface, same_mesh, stands_off, surface_of
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import Hand
 from batchwright.model.piece import FeatureKind, Kind, KindId, Part
 from batchwright.solids import kernel
-from batchwright.solids.build import Quality, Solid
+from batchwright.solids.build import Quality, Solid, recipe_key
 from batchwright.solids.choose import looks_of
 from batchwright.solids.key import content_key
 
@@ -43,9 +43,8 @@ class Candidate:
 def candidate(part: Part, laid: Laid, finished: Solid, compass: Compass) -> Candidate:
     """A part ready to be compared."""
     draft = part.draft
-    bare = content_key(replace(part.recipe, frame=WORLD))
     way = content_key(laid.frame.seen_from(draft.frame))
-    key = (bare, looks_of(draft.shape, draft.frame).key, way)
+    key = (recipe_key(part.recipe), looks_of(draft.shape, draft.frame).key, way)
     surface = surface_of(finished, draft.frame.seen_from(laid.frame), _sizes(laid) / 2.0)
     return Candidate(part=part, laid=laid, finished=finished, key=key, surface=surface, side=_side(part, laid, compass))
 

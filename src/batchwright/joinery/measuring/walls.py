@@ -78,20 +78,18 @@ def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
     """Wood from each side of a mortise outwards, at its mouth, middle and bottom; to the end along the grain."""
     found = []
     depth = plan.depth if mortise.through else mortise.depth
-    along_grain = plan.seat.twist < math.radians(30.0)
-    through_faces = open_faces(plan)
-    for side in SIDES:
-        word, way = bench.compass.word_of(plan.seat.side(side)), plan.seat.side(side)
-        to_end = side[1] == "x" and along_grain
-        if to_end:
-            sign = 1 if dot(way, plan.site.b.grain) > 0.0 else -1
-            way = line_at(plan.site.b, plan.frame.origin, sign)
-        points = _side_points(plan, mortise, side, depth)
-        value = float(exits(plan.site.b.solid, points, way, through_faces).min(initial=math.inf))
+    points = [_side_points(plan, mortise, side, depth) for side in SIDES]
+    ways = [_outwards(plan, side) for side in SIDES]
+    each = np.concatenate([np.repeat([way], len(own), axis=0) for own, way in zip(points, ways)])
+    woods = exits(plan.site.b.solid, np.concatenate(points), each, open_faces(plan))
+    first = 0
+    for side, own in zip(SIDES, points):
+        value = float(woods[first : first + len(own)].min(initial=math.inf))
+        first += len(own)
         if not math.isfinite(value):
             continue
-        value = max(0.0, value - HAIR)
-        if to_end:
+        value, word = max(0.0, value - HAIR), bench.compass.word_of(plan.seat.side(side))
+        if _to_end(plan, side):
             found.append(Wall(f"wood to the end, {word}", value, rules.relish().value, "JR17", side, word))
         else:
             limit = rules.side_wall(bench.shop, bench.outdoors).value
@@ -99,18 +97,43 @@ def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
     return found
 
 
+def _to_end(plan: Plan, side: str) -> bool:
+    """Whether the wood on a side is that to the part's end, along its grain."""
+    return side[1] == "x" and plan.seat.twist < math.radians(30.0)
+
+
+def _outwards(plan: Plan, side: str) -> Vec3:
+    """The way the wood beside a mortise is measured: square to its side; to the part's end along the part."""
+    way = plan.seat.side(side)
+    if not _to_end(plan, side):
+        return way
+    return line_at(plan.site.b, plan.frame.origin, 1 if dot(way, plan.site.b.grain) > 0.0 else -1)
+
+
 def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array:
     """Points on a side of a mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
     half = (mortise.length / 2.0 - HAIR, mortise.width / 2.0 - HAIR)
     sign = 1.0 if side[0] == "+" else -1.0
+    hollow = MOUTH + (0.0 if is_set_in(plan.site) else plan.site.contact.hollow)
     points = []
-    for r in np.linspace(-1.0, 1.0, 3).tolist():
+    for r in (-1.0, 0.0, 1.0):
         x = mortise.centre[0] + (sign * half[0] if side[1] == "x" else r * half[0])
         y = mortise.centre[1] + (sign * half[1] if side[1] == "y" else r * half[1])
-        mouth = _mouth_at(plan, x, y) + MOUTH + (0.0 if is_set_in(plan.site) else plan.site.contact.hollow)
+        mouth = _mouth_at(plan, x, y) + hollow
         if mouth < depth - 0.1:
-            points += [(x, y, z) for z in np.linspace(mouth, depth - 0.05, 4).tolist()]
+            step = (depth - 0.05 - mouth) / 3.0
+            points += [_opened(mortise, side, (x, y, mouth + i * step)) for i in range(4)]
     return plan.frame.many_to_world(np.array(points).reshape(-1, 3))
+
+
+def _opened(mortise: Mortise, side: str, point: Vec3) -> Vec3:
+    """A point on a mortise's side, further out where the mortise is flared for wedges."""
+    x, y, z = point
+    if not mortise.flare or z <= mortise.flare_from or (side[1] == "y") is not mortise.wedged_across:
+        return point
+    out = mortise.flare * (z - mortise.flare_from) / (mortise.depth - mortise.flare_from)
+    out = out if side[0] == "+" else -out
+    return (x, y + out, z) if mortise.wedged_across else (x + out, y, z)
 
 
 def _mouth_at(plan: Plan, x: float, y: float) -> float:
@@ -120,7 +143,7 @@ def _mouth_at(plan: Plan, x: float, y: float) -> float:
 
 
 def _beyond(plan: Plan, mortise: Mortise) -> Wall | None:
-    steps = np.linspace(-0.495, 0.495, 3).tolist()
+    steps = (-0.495, 0.0, 0.495)
     places = [
         (mortise.centre[0] + u * mortise.length, mortise.centre[1] + v * mortise.width) for u in steps for v in steps
     ]

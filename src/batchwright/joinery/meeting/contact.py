@@ -81,8 +81,8 @@ def contact_of(b: Standing, section: Section, reach: float) -> Contact | None:
     """Where a section, sent along its direction, first meets a part; None if no sight line strikes within `reach`."""
     grid, weight = sight_grid(section)
     origins = section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
-    strikes = cast(b.solid, origins, section.frame.z)
-    hit = strikes.hit & (strikes.distance <= reach)
+    strikes = cast(b.solid, origins, section.frame.z, within=reach)
+    hit = strikes.hit
     if not hit.any():
         return None
     groups = _smooth_groups(b.solid, strikes.faces[hit])

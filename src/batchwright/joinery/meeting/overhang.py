@@ -56,9 +56,9 @@ def _times(way: Vec3, sign: float) -> Vec3:
 def _struck(site: Site, grid: Array, faces: frozenset[int]) -> NDArray[np.bool_]:
     """Which sight lines of A's section (n, 2) strike B, or some of its faces."""
     origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
-    strikes = cast(site.b.solid, origins, site.direction)
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    hit: NDArray[np.bool_] = strikes.hit & (strikes.distance <= reach)
+    strikes = cast(site.b.solid, origins, site.direction, within=reach)
+    hit: NDArray[np.bool_] = strikes.hit
     return hit & np.isin(strikes.faces, list(faces)) if faces else hit
 
 

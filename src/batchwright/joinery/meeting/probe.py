@@ -11,8 +11,8 @@ from batchwright.solids.solid import Solid
 NO_FACES: frozenset[int] = frozenset()
 
 
-def exits(solid: Solid, origins: Array, direction: Vec3, besides: frozenset[int] = NO_FACES) -> Array:
-    """Wood from each origin (n, 3) along one direction to where it first comes out, shape (n,) [mm].
+def exits(solid: Solid, origins: Array, direction: Vec3 | Array, besides: frozenset[int] = NO_FACES) -> Array:
+    """Wood from each origin (n, 3) along a direction (one for all, or (n, 3)) to where it comes out, shape (n,) [mm].
 
     0 where the origin lies outside; infinite where it comes out by one of the faces numbered in `besides`.
     """

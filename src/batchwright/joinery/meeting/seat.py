@@ -13,7 +13,7 @@ from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, dot, plu
 from batchwright.joinery.meeting.contact import BEFORE, sight_grid
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.words import Compass
-from batchwright.solids.rays import cast, spans
+from batchwright.solids.rays import cast, exits, many_spans
 
 EDGE = 25.4 / 4
 """Where part of A passes beside B, the tenon keeps this far inside the common area [mm]."""
@@ -137,9 +137,9 @@ def _common_room(site: Site, frame: Frame) -> tuple[Array, Array] | None:
         return None
     grid, _ = sight_grid(site.section, *DENSE)
     origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
-    strikes = cast(site.b.solid, origins, site.direction)
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    good = strikes.hit & (strikes.distance <= reach)
+    strikes = cast(site.b.solid, origins, site.direction, within=reach)
+    good = strikes.hit
     if site.contact.share < 1.0 - 1e-6:
         good &= np.isin(strikes.faces, list(site.contact.faces))
     local = _on_joint(site, frame, grid)
@@ -191,23 +191,21 @@ def _pair(values: Array) -> Vec2:
 
 def wood_from(seat: Seat, point: Vec3, direction: Vec3) -> float:
     """Wood of B from a point inside it along a direction, to where the line first comes out [mm]; 0 outside B."""
-    for enter, leave in spans(seat.site.b.solid, point, direction):
-        if enter <= 1e-6 < leave:
-            return leave
-    return 0.0
+    return float(exits(seat.site.b.solid, np.array([point]), direction)[0])
 
 
 def depth_of(seat: Seat, low: Vec2, high: Vec2) -> tuple[float, ...]:
     """How deep B is along the tenon behind a box of the joint's (x, y): at its corners, sides and middle; lines that
     miss B are left out [mm]."""
+    places = [
+        (low[0] + u * (high[0] - low[0]), low[1] + v * (high[1] - low[1]), 0.0)
+        for u in (0.0, 0.5, 1.0)
+        for v in (0.0, 0.5, 1.0)
+    ]
     depths = []
-    for u in (0.0, 0.5, 1.0):
-        for v in (0.0, 0.5, 1.0):
-            x, y = low[0] + u * (high[0] - low[0]), low[1] + v * (high[1] - low[1])
-            start = seat.frame.to_world((x, y, 0.0))
-            found = spans(seat.site.b.solid, start, seat.frame.z)
-            ahead = [span for span in found if span[1] > 1.0 and span[0] < max(3.0, 4.0 * seat.site.contact.hollow)]
-            depths += [ahead[0][1]] if ahead else []
+    for found in many_spans(seat.site.b.solid, seat.frame.many_to_world(np.array(places)), seat.frame.z):
+        ahead = [span for span in found if span[1] > 1.0 and span[0] < max(3.0, 4.0 * seat.site.contact.hollow)]
+        depths += [ahead[0][1]] if ahead else []
     return tuple(depths)
 
 

@@ -117,11 +117,11 @@ def _as_long_as_three(plan: Plan, bench: Bench) -> float:
 
 def _wood_across(seat: Seat) -> tuple[float, float]:
     """Least wood of B from the joint's middle to both sides in the thickness, near the mouth."""
-    found = []
-    for side in ("+y", "-y"):
-        woods = [wood_from(seat, seat.frame.to_world((0.0, 0.0, depth)), seat.side(side)) for depth in DEPTHS]
-        found.append(min((wood for wood in woods if wood > 0.0), default=seat.stock / 2.0))
-    return found[0], found[1]
+    points = np.array([seat.frame.to_world((0.0, 0.0, depth)) for depth in DEPTHS])
+    ways = np.repeat([seat.side("+y"), seat.side("-y")], len(DEPTHS), axis=0)
+    woods = exits(seat.site.b.solid, np.concatenate([points, points]), ways).reshape(2, -1)
+    above, below = (min(row[row > 0.0].tolist(), default=seat.stock / 2.0) for row in woods)
+    return above, below
 
 
 def _too_thick(plan: Plan, sized: Sized, bench: Bench) -> Fault:

@@ -70,8 +70,8 @@ def _between(plan: Plan, wall: float) -> Vec2 | None:
     points = plan.frame.many_to_world(np.array([(x, y, z) for x in xs for z in zs]))
     besides = open_faces(plan)
     reach = []
-    for side in ("-y", "+y"):
-        woods = exits(plan.site.b.solid, points, plan.seat.side(side), besides)
+    ways = np.repeat([plan.seat.side("-y"), plan.seat.side("+y")], len(points), axis=0)
+    for woods in exits(plan.site.b.solid, np.concatenate([points, points]), ways, besides).reshape(2, -1):
         inside = woods[(woods > 0.0) & np.isfinite(woods)]
         reach.append(float(inside.min()) if len(inside) else math.inf)
     return (y - reach[0] + wall, y + reach[1] - wall)
