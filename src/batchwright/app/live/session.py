@@ -10,6 +10,7 @@ from typing import Any
 from batchwright.app.live.answer import Meshes, answer, meshes_of, wanted
 from batchwright.app.live.changes import changed_texts
 from batchwright.app.live.desk import Clock, Desk
+from batchwright.app.live.foresee import faults_of
 from batchwright.app.live.model import Bench, Model
 from batchwright.app.live.pack import pack
 from batchwright.app.live.paths import project_file
@@ -104,9 +105,11 @@ class Session:
         return self._after(have)
 
     def preview(self, revision: int, raw: Sequence[Mapping[str, Any]]) -> Plain:
-        """What the texts would become; faults where they cannot."""
+        """What the texts would become, with the faults they would have; or why they cannot be changed so."""
         self._check(revision)
         texts, faults = self._changed(raw)
+        if texts:
+            faults = faults_of(self.bench, {**self.desk.texts, **texts})
         return {"texts": texts, "faults": [fault.as_json() for fault in faults]}
 
     def turn(self, which: str, revision: int, have: Sequence[str]) -> bytes:
