@@ -62,15 +62,28 @@ export const margin = gutter({
  * @param {object} answer with `faults` and `findings`
  * @param {string} file
  * @param {string} text the text that the answer speaks of
+ * @param {string} main the piece file: what is said of a part or joint stands where that is said
  * @returns {Message[]} in the order of the text
  */
-export function messagesOf(answer, file, text) {
+export function messagesOf(answer, file, text, main) {
   const faults = (answer?.faults ?? []).map((each) => [each, each.level === "warning" ? "warning" : "fault"]);
   const findings = (answer?.findings ?? []).map((each) => [each, each.grade === "note" ? "note" : "finding"]);
   return [...faults, ...findings]
+    .map(([each, level]) => [each.line > 0 ? each : placed(each, answer, main), level])
     .filter(([each]) => each.file === file && each.line > 0)
     .map(([each, level]) => ({ ...spanOf(text, each.line, each.column), ...saying(each), level, file }))
     .sort((a, b) => a.from - b.from || ORDER.indexOf(a.level) - ORDER.indexOf(b.level));
+}
+
+/** A finding without a place stands at the statement of the first thing that it is about. */
+function placed(each, answer, main) {
+  for (const id of each.about ?? []) {
+    const joint = answer.joints?.find((found) => found.id === id);
+    const part = answer.parts?.find((found) => found.id === id || found.name === id);
+    const line = joint?.line || part?.line;
+    if (line) return { ...each, file: main, line, column: 1 };
+  }
+  return each;
 }
 
 function saying(each) {
@@ -88,7 +101,8 @@ export function spanOf(text, line, column) {
   }
   const end = text.indexOf("\n", start) < 0 ? text.length : text.indexOf("\n", start);
   const whole = text.slice(start, end);
-  const from = start + [...whole].slice(0, Math.max(0, column - 1)).join("").length;
+  const indent = /^(?:\s|- )*/.exec(whole)[0].length;
+  const from = start + Math.max(indent, [...whole].slice(0, Math.max(0, column - 1)).join("").length);
   const rest = text.slice(from, end);
   const found = /^(?:"[^"]*"|'[^']*'|[^\s,:{}[\]#][^,:{}[\]#]*)/.exec(rest)?.[0].trimEnd().length;
   const length = found ?? Math.min(1, rest.length);

@@ -51,3 +51,8 @@ export function statementLines(selection, answer) {
   const lines = joints.length ? joints.map((joint) => joint.line) : parts;
   return [...new Set(lines.filter((line) => line > 0))];
 }
+
+/** A text as an editor counts it: one character ends a line, no mark before the first. The server keeps the rest. */
+export function plainLines(text) {
+  return text.replace(/^\ufeff/, "").replace(/\r\n?/g, "\n");
+}

@@ -5,7 +5,7 @@ import { Compartment, EditorSelection, EditorState, EditorView, Transaction } fr
 import { flashChanges, lightLines } from "./flash.js";
 import { pieceLanguage } from "./language.js";
 import { messagesOf, showMessages, spanOf } from "./marks.js";
-import { namesOf, partsAt, statementLines } from "./names.js";
+import { namesOf, partsAt, plainLines, statementLines } from "./names.js";
 import { Panel } from "./panel.js";
 import { extensions, tableLanguage } from "./setup.js";
 import { Sync } from "./sync.js";
@@ -38,6 +38,8 @@ class Editor {
     this.stop = store.subscribe((state, before) => this.follow(state, before));
     this.leave = () => document.visibilityState === "hidden" && this.flush();
     document.addEventListener("visibilitychange", this.leave);
+    this.settle = () => this.flush(); // the shell asks for it before it saves or undoes
+    document.addEventListener("settle", this.settle);
     loadWords().then((words) => {
       this.words = words;
       this.relearn(true);
@@ -69,6 +71,7 @@ class Editor {
     this.flush();
     this.stop();
     document.removeEventListener("visibilitychange", this.leave);
+    document.removeEventListener("settle", this.settle);
     this.view.destroy();
     this.root.remove();
   }
@@ -90,7 +93,8 @@ class Editor {
     if (go && go.stamp !== before.view?.go?.stamp) this.go(go, state.view.tab === "text");
   }
 
-  takeFiles(files) {
+  takeFiles(given) {
+    const files = [...given].sort((one, other) => rank(one.kind) - rank(other.kind));
     for (const name of [...this.files.keys()]) if (!files.some((each) => each.name === name)) this.files.delete(name);
     for (const each of files) {
       const known = this.files.get(each.name);
@@ -104,13 +108,14 @@ class Editor {
     else this.showTabs();
   }
 
-  newFile({ name, kind, dirty, text }) {
+  newFile({ name, kind, dirty, text: whole }) {
+    const text = plainLines(whole);
     const file = { name, kind, dirty, state: null };
     file.state = this.startState(file, text);
-    const send = async (whole) => {
+    const send = async (typed) => {
       const done = await this.store.dispatch("edit", {
         label: "typing",
-        changes: [{ do: "text", file: name, text: whole }],
+        changes: [{ do: "text", file: name, text: typed }],
       });
       if (done && done.ok === false) throw new Error("refused");
     };
@@ -118,7 +123,10 @@ class Editor {
       send,
       read: () => this.stateOf(file).doc.toString(),
       write: (changes) => this.write(file, changes),
-      latest: () => this.store.get().desk?.files.find((each) => each.name === name)?.text ?? null,
+      latest: () => {
+        const now = this.store.get().desk?.files.find((each) => each.name === name);
+        return now ? plainLines(now.text) : null;
+      },
     });
     return file;
   }
@@ -228,10 +236,11 @@ class Editor {
     const { answer } = this.store.get();
     if (!file || !answer) return;
     const local = file.sync.local();
-    const here = messagesOf(answer, file.name, file.sync.base);
+    const main = [...this.files.values()].find((each) => each.kind === "piece")?.name;
+    const here = messagesOf(answer, file.name, file.sync.base, main);
     showMessages(this.view, here, local);
     const others = [...this.files.keys()].filter((each) => each !== file.name);
-    const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.base));
+    const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.base, main));
     const faults = elsewhere.filter((each) => each.level === "fault").map((each) => ({ ...each, elsewhere: true }));
     this.panel.show([...here, ...faults]);
     this.showTabs();
@@ -298,6 +307,14 @@ class Editor {
       this.store.dispatch("select", { ...found, from: "text" });
     }, 300);
   }
+}
+
+const ORDER = ["piece", "job", "shop", "boards", "defects"];
+
+/** The order of the tabs: the piece first. */
+function rank(kind) {
+  const at = ORDER.indexOf(kind);
+  return at < 0 ? ORDER.length : at;
 }
 
 function node(tag, name) {
