@@ -13,12 +13,12 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import numpy as np
-from piece_files import EXAMPLES, jointed
 
 import batchwright.web
 from batchwright.model.piece import Piece
 from batchwright.solids.build import recipe_solid
 from batchwright.solids.display import display_mesh
+from piece_files import EXAMPLES, jointed
 
 STATIC = Path(batchwright.web.__file__).parent / "static"
 POLICY = (
@@ -112,7 +112,7 @@ def packed(answer: Mapping[str, object], meshes: Mapping[str, object]) -> bytes:
     """An answer as the page takes it: length, JSON, then the numbers."""
     told, buffers, at = {}, [], 0
     for key, mesh in meshes.items():
-        entry: dict[str, object] = {"tenons": mesh.tenons}
+        entry: dict[str, object] = {"tenons": mesh.tenons, "soft": mesh.soft}
         for name in ("positions", "normals", "indices", "edges"):
             array = getattr(mesh, name)
             entry[name] = [at, array.size]
@@ -147,7 +147,7 @@ def served() -> Iterator[Served]:
     files: dict[str, bytes] = {"": PAGE.encode(), "page.js": SCRIPT.encode(), "page.css": STYLE.encode()}
 
     class Handler(BaseHTTPRequestHandler):
-        def do_GET(self) -> None:  # noqa: N802
+        def do_GET(self) -> None:
             name = self.path.split("?")[0].lstrip("/")
             content = files.get(name)
             if content is None and name.startswith("static/") and ".." not in name:

@@ -17,14 +17,14 @@ from batchwright.solids.solid import Solid
 FLOW = float(np.cos(np.radians(50.0)))
 """Facets of one curved face that turn by less than this are shaded as one curve."""
 
-TANGENT = float(np.cos(np.radians(26.0)))
-"""The first facet of a rounded edge turns from the face it leaves by less than this."""
-
 SHARP = float(np.cos(np.radians(12.0)))
 """Different faces that turn by more than this have a line between them."""
 
 LEVEL = float(np.cos(np.radians(1.0)))
 """Faces of a joint nearer to one plane than this have no line between them."""
+
+SAME = float(np.cos(np.radians(0.05)))
+"""Facets nearer to one plane than this are one facet, whatever their faces."""
 
 OUTLINED = ("mortise", "tenon", "shoulder", "housing")
 """Faces of joints, by the first word of their names: outlined wherever they leave the rest of the part."""
@@ -48,7 +48,8 @@ class DisplayMesh:
 
     key: the same for the same content, good for addresses and JSON; positions, normals (n, 3) [mm], [-]; indices
     (m, 3), counter-clockwise seen from outside; edges (k, 2, 3): the ends of the lines to draw [mm]; tenons: how many
-    triangles, the last ones, are faces of tenons.
+    triangles, the last ones, are faces of tenons; soft: how many lines, the last ones, are where a rounded edge begins
+    and ends: to be drawn fainter than an arris.
     """
 
     key: str
@@ -57,6 +58,7 @@ class DisplayMesh:
     indices: NDArray[np.uint32]
     edges: Single
     tenons: int
+    soft: int
 
     @property
     def nbytes(self) -> int:
@@ -78,7 +80,8 @@ def display_mesh(solid: Solid) -> DisplayMesh:
     positions, normals, indices = _shaded(solid, turned, (twins, relation.flows))
     tenon = _of_tenons(solid)
     indices = np.ascontiguousarray(indices[np.argsort(tenon, kind="stable")])
-    edges = np.ascontiguousarray(solid.vertices[twins.ends[relation.drawn]], dtype=np.float32)
+    lines = np.vstack([twins.ends[relation.drawn], twins.ends[relation.soft]])
+    edges = np.ascontiguousarray(solid.vertices[lines], dtype=np.float32)
     arrays = (positions, normals, indices, edges)
     return DisplayMesh(
         key=_key_of(arrays),
@@ -87,6 +90,7 @@ def display_mesh(solid: Solid) -> DisplayMesh:
         indices=indices,
         edges=edges,
         tenons=int(tenon.sum()),
+        soft=int(relation.soft.sum()),
     )
 
 
@@ -133,10 +137,11 @@ def _unit(vectors: Array) -> Array:
 
 @dataclass(frozen=True, slots=True)
 class _Relation:
-    """Of every mesh edge (k,): whether shading flows over it, and whether it is drawn."""
+    """Of every mesh edge (k,): whether shading flows over it, whether it is drawn, or as the end of a rounding."""
 
     flows: Bools
     drawn: Bools
+    soft: Bools
 
 
 def _relation_of(solid: Solid, turned: _Turned, twins: Twins) -> _Relation:
@@ -145,17 +150,18 @@ def _relation_of(solid: Solid, turned: _Turned, twins: Twins) -> _Relation:
     same = one == two
     joined = same | _joined(solid, one, two)
     eased = np.array([face.name.startswith("eased") for face in solid.book], dtype=bool) & ~turned.flat
-    rounded = ~joined & (eased[one] | eased[two])
+    rounded = eased[one] != eased[two]
     broad = turned.breadth > SLIVER
     both_flat = turned.flat[one] & turned.flat[two]
-    flows = np.where(joined, turn > FLOW, np.where(rounded, turn > TANGENT, turn > SHARP)) & ~(both_flat & ~same)
+    flows = np.where(joined, turn > FLOW, turn > SHARP) & ~(both_flat & ~same)
     kinds = _kinds(solid)
     outline = (kinds[one] != kinds[two]) & (turn < LEVEL)
     drawn = np.where(joined, ~flows & ~same, outline | (turn < SHARP))
     drawn |= same & ~turned.flat[one] & ~flows & broad[twins.left] & broad[twins.right]
     span = solid.vertices[twins.ends[:, 1]] - solid.vertices[twins.ends[:, 0]]
-    drawn &= np.einsum("ij,ij->i", span, span) > SHORTEST**2
-    return _Relation(flows, drawn)
+    long = np.einsum("ij,ij->i", span, span) > SHORTEST**2
+    soft = rounded & flows & (turn < SAME) & long
+    return _Relation(flows, drawn & long & ~soft, soft)
 
 
 def _joined(solid: Solid, one: Ints, two: Ints) -> Bools:

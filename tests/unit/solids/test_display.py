@@ -105,6 +105,9 @@ def test_a_rounded_edge_leaves_its_faces_plain() -> None:
     assert on_top.any()
     assert np.abs(mesh.normals[on_top] - np.array([0.0, 0.0, 1.0])).max() < 1e-6
     assert np.abs(np.linalg.norm(mesh.normals, axis=1) - 1.0).max() < 1e-6
+    ends = mesh.edges[len(mesh.edges) - mesh.soft :].astype(np.float64)
+    faint = float(np.linalg.norm(ends[:, 1] - ends[:, 0], axis=1).sum())
+    assert faint == pytest.approx(4.0 * 2.0 * 200.0, rel=1e-3)  # where each of the four roundings begins and ends
 
 
 def test_a_mortise_is_outlined_at_its_mouth_and_its_bottom() -> None:

@@ -107,6 +107,7 @@ def _part(part: Part, mesh: DisplayMesh, printing: Printing) -> Plain:
         "matrix": matrix_of(part.recipe.frame),
         "shown": f"{_block(part.length, part.width, part.thickness, printing)} {printing.unit.value}",
         "wood": part.draft.wood,
+        "grain": list(part.draft.grain),
         "line": part.draft.place.line,
     }
 

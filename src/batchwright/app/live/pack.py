@@ -22,7 +22,7 @@ def pack(answer: Plain, meshes: Iterable[DisplayMesh], around: Plain | None = No
     at = 0
     told: Plain = {}
     for mesh in meshes:
-        entry: Plain = {}
+        entry: Plain = {"tenons": mesh.tenons, "soft": mesh.soft}
         arrays = {
             "positions": np.ascontiguousarray(mesh.positions, dtype="<f4"),
             "normals": np.ascontiguousarray(mesh.normals, dtype="<f4"),

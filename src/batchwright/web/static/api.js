@@ -14,11 +14,13 @@
  *   Refused                            the error of an answer that is not ok: {status, faults, body}
  *   Silent                             the error when no answer came at all
  *
- * A Mesh is {positions: Float32Array, normals: Float32Array, indices: Uint32Array, edges: Float32Array}:
- * millimetres in the part's drawing frame; `edges` are pairs of points.
+ * A Mesh is {positions: Float32Array, normals: Float32Array, indices: Uint32Array, edges: Float32Array, tenons, soft}:
+ * millimetres in the part's drawing frame; `edges` are pairs of points. The last `tenons` triangles are faces of tenons,
+ * the last `soft` edges are where a rounding begins and ends.
  */
 
-/** @typedef {{positions: Float32Array, normals: Float32Array, indices: Uint32Array, edges: Float32Array}} Mesh */
+/** @typedef {{positions: Float32Array, normals: Float32Array, indices: Uint32Array, edges: Float32Array,
+ *   tenons: number, soft: number}} Mesh */
 /** @typedef {{code: string, what: string, why: string, mend: string, mends?: object[], file?: string, line?: number,
  *   column?: number, level?: string}} Fault */
 
@@ -119,10 +121,13 @@ export function decodeAnswer(buffer) {
   const described = (json.answer && json.answer.meshes) || json.meshes || {};
   for (const [key, at] of Object.entries(described)) {
     meshes.set(key, {
+      ...at,
       positions: floats(at.positions),
       normals: floats(at.normals),
       indices: whole(at.indices),
       edges: floats(at.edges || [0, 0]),
+      tenons: at.tenons || 0,
+      soft: at.soft || 0,
     });
   }
   return { json, meshes };
