@@ -74,7 +74,7 @@ export function tally(now) {
   const of = (grade) => findings.filter((finding) => finding.grade === grade).length;
   const words = [];
   const errors = faults.filter((fault) => fault.level !== "warning").length;
-  if (errors) words.push(`${counted(errors, "fault")} in the text`);
+  if (errors) words.push(counted(errors, "fault"));
   if (of("fails")) words.push(`${of("fails")} fail${of("fails") === 1 ? "s" : ""}`);
   if (of("near the limit")) words.push(`${of("near the limit")} near a limit`);
   if (of("note")) words.push(counted(of("note"), "note"));

@@ -55,7 +55,7 @@ class SheetView {
     this.pages.classList.toggle("is-read", view.reading);
     this.text.hidden = !view.reading;
     const behind = isBehind(now, sheet && sheet.revision);
-    this.#grey(behind, sheet);
+    this.#grey(behind, sheet, now);
     if (sheet) this.#want(sheet);
   }
 
@@ -69,11 +69,11 @@ class SheetView {
     this.select.value = this.#store.get().view.sheet || "";
   }
 
-  #grey(behind, sheet) {
+  #grey(behind, sheet, now) {
     this.pages.classList.toggle("old", behind);
     this.text.classList.toggle("old", behind);
     attribute(this.pages, "aria-busy", behind ? "true" : null);
-    write(this.state, behind && sheet ? "old: the new sheet is being drawn" : "");
+    write(this.state, behind && sheet ? oldWords(now) : "");
     this.state.classList.toggle("is-old", behind && Boolean(sheet));
   }
 
@@ -110,6 +110,13 @@ class SheetView {
     this.text.replaceChildren(renderBlocks(told.blocks || [], 3));
     this.#shown = { key: sheet.key, revision: told.revision };
   }
+}
+
+/** @param {object} now @returns {string} why the sheet in view is old */
+function oldWords(now) {
+  if (Object.keys(now.tried).length) return "old: drawn anew when the size is let go";
+  if (now.answer && now.answer.stopped) return "old: drawn anew when the text has no fault";
+  return "old: the new sheet is being drawn";
 }
 
 /** Gives an image its own width and the paper it asks for, so that actual size and print are true. */

@@ -46,6 +46,8 @@ function refreshWorked(node, size) {
   write(node.querySelector(".worked-text"), size.text === size.shown ? size.note : `= ${size.text}`);
 }
 
+const bare = (shown) => String(shown ?? "").replace(/ (in|mm)$/, "");
+
 /** One size. While it is moved its own number leads; the server's follows. */
 class SizeRow {
   #store;
@@ -63,9 +65,9 @@ class SizeRow {
     const id = `size-${size.name.replace(/\W+/g, "-")}`;
     this.field = el("input.size-field", { type: "text", id, autocomplete: "off", spellcheck: "false", inputmode: "text", "aria-describedby": `${id}-more` });
     this.slider = el("input.size-slider", { type: "range", "aria-label": `${size.name}, slider` });
-    this.low = el("span");
-    this.high = el("span");
-    this.limits = el("div.size-limits.small.soft", { "aria-hidden": "true" }, this.low, this.high);
+    this.low = el("span.small.soft", { "aria-hidden": "true" });
+    this.high = el("span.small.soft", { "aria-hidden": "true" });
+    this.move = el("div.size-move", {}, this.low, this.slider, this.high);
     this.note = el("p.size-note.small.soft", { id: `${id}-more` });
     this.fault = el("p.size-fault.small", { role: "alert", hidden: true });
     this.back = button("", () => this.#commit(this.saved), { mark: "undo", kind: "bare", class: "size-back bare" });
@@ -74,7 +76,7 @@ class SizeRow {
         el("label.size-name", { for: id }, size.name),
         this.back,
         el("span.size-value", {}, this.field, el("span.size-unit", { "aria-hidden": "true" }, unitOf(size, units)))),
-      this.slider, this.limits, this.note, this.fault);
+      this.move, this.note, this.fault);
     this.#listen();
   }
 
@@ -134,13 +136,25 @@ class SizeRow {
   async #commit(text) {
     this.#moved = null;
     const tried = this.field.value;
+    const whole = !this.#store.get().answer.stopped;
     const { ok, faults } = await this.#store.dispatch("commitSize", { name: this.#size.name, text });
-    this.fault.hidden = ok || !(faults || []).length;
-    attribute(this.field, "aria-invalid", ok ? null : "true");
-    if (this.fault.hidden) return;
+    const { answer } = this.#store.get();
+    const broke = ok && whole && answer.stopped; // the text now says what cannot be
+    const told = broke ? answer.faults.filter((fault) => fault.level !== "warning") : faults || [];
+    if ((ok && !broke) || !told.length) return this.#sound();
+    attribute(this.field, "aria-invalid", "true");
     this.field.value = tried;
-    const [fault] = faults;
-    this.fault.replaceChildren(plain(`${fault.what}. ${fault.mend || ""}`));
+    const words = el("span", {}, plain(`${told[0].what} ${told[0].mend ? `Mend: ${told[0].mend}` : ""}`));
+    const undo = broke ? button("Undo it", () => this.#store.dispatch("undo"), { mark: "undo" }) : null;
+    this.fault.replaceChildren(words, ...(undo ? [undo] : []));
+    this.fault.hidden = false;
+    this.broke = broke;
+  }
+
+  #sound() {
+    this.broke = false;
+    this.fault.hidden = true;
+    attribute(this.field, "aria-invalid", null);
   }
 
   #forget() {
@@ -148,8 +162,7 @@ class SizeRow {
     window.clearTimeout(this.#timer);
     this.#moved = null;
     this.#typed = false;
-    this.fault.hidden = true;
-    attribute(this.field, "aria-invalid", null);
+    this.#sound();
     this.#stand(this.#size.value);
     if (moved) this.#store.dispatch("stopTrying");
   }
@@ -173,14 +186,14 @@ class SizeRow {
   refresh(size, now, saved) {
     const tried = now.answer.tried || Object.keys(now.tried).length > 0;
     this.saved = saved;
+    if (this.broke && !now.answer.stopped) this.#sound();
     const mine = this.#moved !== null || this.#typed || !this.fault.hidden;
     if (!(tried && mine)) this.#size = size;
     const limited = this.#limited();
-    this.slider.hidden = !limited;
-    this.limits.hidden = !limited;
+    this.move.hidden = !limited;
     if (limited) attribute(this.slider, "max", places(size).count - 1);
-    write(this.low, size.low_shown);
-    write(this.high, size.high_shown);
+    write(this.low, bare(size.low_shown));
+    write(this.high, bare(size.high_shown));
     const decided = size.by && /job/.test(size.by) ? "set by the job" : "";
     write(this.note, [size.note, decided].filter(Boolean).join(" · "));
     this.note.hidden = !this.note.textContent;

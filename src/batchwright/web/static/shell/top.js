@@ -1,5 +1,5 @@
 /** top.js: the head of the page: name of the piece, state of the work, undo, redo, save; and the notices below it. */
-import { isDirty } from "../store.js";
+import { isBehind, isDirty } from "../store.js";
 import { settle } from "./keys.js";
 import { attribute, button, el, enable, keyed, mark, plain, write } from "./dom.js";
 
@@ -63,29 +63,29 @@ function stepButton(word, action, store) {
 
 function jobWords(now) {
   const { piece, job } = now.answer || {};
-  const words = [];
-  if (job && job.name) words.push(job.name);
-  if (job && job.copies) words.push(`${job.copies} copies`);
-  if (!words.length) words.push(now.desk.file);
-  if (piece && piece.wood) words.push(piece.wood);
-  return words.join(" · ");
+  const name = (job && job.name) || now.desk.file;
+  if (!piece) return name;
+  const copies = piece.copies > 1 ? `${piece.copies} copies` : "one copy";
+  return `${name} · ${copies}${piece.wood ? ` in ${piece.wood}` : ""}`;
 }
+
+const DONE = "all worked out";
 
 /** @param {object} now @returns {boolean} */
 function busy(now) {
-  return now.asking || Boolean(now.working) || !now.line || Boolean(now.sheets && (now.sheets.working || (now.sheets.boards || {}).working));
+  return now.asking || Boolean(now.working) || !now.line || stateWords(now) !== DONE;
 }
 
 /** @param {object} now @returns {string} what is going on, in a few words */
 export function stateWords(now) {
   if (!now.line) return "the server does not answer: is it still running?";
   if (now.working === "save") return "saving …";
-  if (now.answer && now.answer.stopped) return "the text has faults: what is shown is the last that was whole";
+  if (now.answer && now.answer.stopped) return "the text has faults; the last sound answer is shown";
   if (Object.keys(now.tried).length) return "trying a size: drawings and boards wait";
   if (now.asking) return "working out the piece …";
-  if (now.sheets && now.sheets.working) return "working on the drawings …";
-  if (now.sheets && (now.sheets.boards || {}).working) return "laying out the boards …";
-  return "all worked out";
+  if (!now.sheets || now.sheets.working || isBehind(now, now.sheets.revision)) return "working on the drawings …";
+  if (((now.sheets.boards || {}).working || isBehind(now, (now.sheets.boards || {}).revision))) return "laying out the boards …";
+  return DONE;
 }
 
 function notices(now) {
