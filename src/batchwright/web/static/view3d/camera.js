@@ -4,7 +4,7 @@
  */
 import { Matrix4, OrthographicCamera, PerspectiveCamera, Vector3 } from "../vendor/three.min.js";
 
-const FIELD = (26 * Math.PI) / 180;
+const FIELD = (20 * Math.PI) / 180;
 const HALF = Math.tan(FIELD / 2);
 const MARGIN = 1.08;
 const STEEPEST = Math.PI / 2;

@@ -2,25 +2,25 @@
  * look.js: how the piece is drawn. Wood in quiet flat colour on paper, ink along the arrises, a little darker on end
  * grain. Colours come from the page's tokens; nothing here is a material of the real world.
  */
-import { BackSide, DoubleSide, FrontSide, ShaderMaterial, Vector2, Vector3, Vector4 } from "../vendor/three.min.js";
+import { BackSide, DoubleSide, FrontSide, GreaterDepth, ShaderMaterial, Vector2, Vector3, Vector4 } from "../vendor/three.min.js";
 
 const WOODS = [
-  ["walnut", "#b08d6c"],
-  ["mahogany", "#c08a68"],
-  ["sapele", "#bd8767"],
-  ["cherry", "#d2a27c"],
-  ["teak", "#c9a36f"],
-  ["iroko", "#c8a06c"],
-  ["cedar", "#d8b08c"],
-  ["larch", "#dfbe93"],
-  ["fir", "#e3c69c"],
-  ["pine", "#ead2a6"],
-  ["maple", "#ecdcbc"],
-  ["ash", "#e8d8b8"],
-  ["beech", "#e2c3a0"],
-  ["oak", "#dfc9a0"],
+  ["walnut", "#c3a586"],
+  ["mahogany", "#d2a98c"],
+  ["sapele", "#d0a68a"],
+  ["cherry", "#e0bb9b"],
+  ["teak", "#dcbf94"],
+  ["iroko", "#dbbc90"],
+  ["cedar", "#e4c6aa"],
+  ["larch", "#ead2b0"],
+  ["fir", "#ecd6b4"],
+  ["pine", "#f0dfbd"],
+  ["maple", "#f1e5cc"],
+  ["ash", "#efe3c9"],
+  ["beech", "#ead3b7"],
+  ["oak", "#ebdabb"],
 ];
-const PLAIN_WOOD = "#e2cba4";
+const PLAIN_WOOD = "#ecdabb";
 
 /** @param {string} name of a wood @returns {string} a colour for it */
 export function woodColour(name) {
@@ -104,10 +104,13 @@ uniform vec2 size;
 uniform float dots;
 uniform float wide;
 uniform float lift;
+uniform float firm;
 attribute vec3 start;
 attribute vec3 end;
 varying vec3 vAt;
+varying float vFaint;
 void main() {
+  vFaint = float(gl_InstanceID) < firm ? 0.0 : 1.0;
   vAt = (modelMatrix * vec4(mix(start, end, position.x), 1.0)).xyz;
   vec4 a = projectionMatrix * modelViewMatrix * vec4(start, 1.0);
   vec4 b = projectionMatrix * modelViewMatrix * vec4(end, 1.0);
@@ -129,8 +132,10 @@ uniform float pale;
 uniform float old;
 uniform float alpha;
 varying vec3 vAt;
+varying float vFaint;
 void main() {${CUT}
-  gl_FragColor = vec4(mix(mix(colour, paper, pale), paper, old), alpha);
+  vec3 drawn = mix(colour, paper, 0.5 * vFaint);
+  gl_FragColor = vec4(mix(mix(drawn, paper, pale), paper, old), alpha * (1.0 - 0.4 * vFaint));
 }`;
 
 const HULL_VERTEX = `
@@ -138,7 +143,9 @@ uniform vec2 size;
 uniform float dots;
 uniform float wide;
 varying vec3 vAt;
+varying float vFaint;
 void main() {
+  vFaint = 0.0;
   vec4 at = modelMatrix * vec4(position, 1.0);
   vAt = at.xyz;
   vec4 place = projectionMatrix * viewMatrix * at;
@@ -208,16 +215,33 @@ export function woodMaterial(shared, grain, wood) {
 export function lineMaterial(shared, colour, wide) {
   return material(
     shared,
-    { colour, wide, lift: 2e-4, pale: 0, alpha: 1 },
+    { colour, wide, lift: 2e-4, firm: 1e9, pale: 0, alpha: 1 },
     { vertexShader: LINE_VERTEX, fragmentShader: LINE_FRAGMENT, side: DoubleSide },
   );
+}
+
+/** The same lines where wood in front hides them. @param {object} line the material of the lines */
+export function hiddenMaterial(line) {
+  const { colour, firm, size, dots, cut, paper, old, pale } = line.uniforms;
+  const uniforms = { colour, firm, size, dots, cut, paper, old, pale };
+  Object.assign(uniforms, { wide: { value: 1 }, lift: { value: 2e-4 }, alpha: { value: 0.45 } });
+  return new ShaderMaterial({
+    uniforms,
+    toneMapped: false,
+    vertexShader: LINE_VERTEX,
+    fragmentShader: LINE_FRAGMENT,
+    side: DoubleSide,
+    transparent: true,
+    depthWrite: false,
+    depthFunc: GreaterDepth,
+  });
 }
 
 /** The outline of round wood against what lies behind it. @param {object} shared @param {Vector3} colour */
 export function hullMaterial(shared, colour) {
   return material(
     shared,
-    { colour, wide: 1.1, pale: 0, alpha: 1 },
+    { colour, wide: 0.75, pale: 0, alpha: 1 },
     {
       vertexShader: HULL_VERTEX,
       fragmentShader: LINE_FRAGMENT,

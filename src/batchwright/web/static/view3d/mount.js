@@ -19,7 +19,7 @@ import { Stage } from "./stage.js";
 import { lengthText, partText, pictureText } from "./words.js";
 
 /** How far a joint opens when the piece is drawn apart all the way, as a share of the piece's diagonal. */
-const APART = 0.16;
+const APART = 0.12;
 const PATIENCE = 300;
 
 /**

@@ -6,7 +6,7 @@ import {
   BufferAttribute, BufferGeometry, Group, InstancedBufferGeometry, InstancedInterleavedBuffer,
   InterleavedBufferAttribute, Matrix4, Mesh, Vector3,
 } from "../vendor/three.min.js";
-import { hullMaterial, lineMaterial, rgb, woodColour, woodMaterial } from "./look.js";
+import { hiddenMaterial, hullMaterial, lineMaterial, rgb, woodColour, woodMaterial } from "./look.js";
 
 const QUAD = new Float32Array([0, -1, 0, 1, -1, 0, 1, 1, 0, 0, 1, 0]);
 const QUAD_TURNS = [0, 1, 2, 0, 2, 3];
@@ -65,18 +65,20 @@ class Shown {
     this.wood = new Vector3();
     this.wooden = woodMaterial(shared, this.grain, this.wood);
     this.tenon = woodMaterial(shared, this.grain, this.wood);
-    this.line = lineMaterial(shared, colours.ink.clone(), 1.1);
+    this.line = lineMaterial(shared, colours.ink.clone(), 1);
     this.hull = hullMaterial(shared, this.line.uniforms.colour.value);
-    this.materials = [this.wooden, this.tenon, this.line, this.hull];
+    this.hidden = hiddenMaterial(this.line);
+    this.materials = [this.wooden, this.tenon, this.line, this.hull, this.hidden];
   }
 
   /** Takes on a shape: new things to draw, or the same with another geometry. */
   wear(shape) {
     this.shape = shape;
+    this.line.uniforms.firm.value = shape.raw.edges.length / 6 - (shape.raw.soft || 0);
     if (this.body) {
       this.body.geometry = shape.body;
       this.outline.geometry = shape.body;
-      this.lines.geometry = shape.lines;
+      this.lines.geometry = this.behind.geometry = shape.lines;
       return;
     }
     this.body = new Mesh(shape.body, this.wooden);
@@ -84,7 +86,10 @@ class Shown {
     this.lines = new Mesh(shape.lines, this.line);
     this.lines.frustumCulled = false;
     this.lines.renderOrder = 20;
-    this.group.add(this.body, this.outline, this.lines);
+    this.behind = new Mesh(shape.lines, this.hidden);
+    this.behind.frustumCulled = false;
+    this.behind.renderOrder = 19;
+    this.group.add(this.body, this.outline, this.lines, this.behind);
   }
 
   dispose() {
@@ -194,10 +199,11 @@ export class PartSet {
       for (const material of shown.materials) material.uniforms.pale.value = pale ? 0.62 : 0;
       shown.wooden.uniforms.tint.value.copy(wash);
       shown.wooden.uniforms.tinted.value = isLit ? 0.72 : 0;
-      shown.line.uniforms.colour.value.copy(isLit ? accent : ink).lerp(this.colours.paper, isLit ? 0 : 0.18);
-      shown.line.uniforms.wide.value = isLit ? 2 : 1.1;
-      shown.hull.uniforms.wide.value = isLit ? 1.6 : 1.1;
+      shown.line.uniforms.colour.value.copy(isLit ? accent : ink).lerp(this.colours.paper, isLit ? 0 : 0.22);
+      shown.line.uniforms.wide.value = isLit ? 1.8 : 1;
+      shown.hull.uniforms.wide.value = isLit ? 1.3 : 0.75;
       shown.outline.visible = !glass;
+      shown.behind.visible = isLit && !glass;
       this.#glaze(shown, glass, pale);
     }
   }

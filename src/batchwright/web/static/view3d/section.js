@@ -36,7 +36,7 @@ export class Section {
       });
     this.back = counts(BackSide, IncrementWrapStencilOp);
     this.front = counts(FrontSide, DecrementWrapStencilOp);
-    this.line = lineMaterial(shared, colours.ink, 1.8);
+    this.line = lineMaterial(shared, colours.ink, 1.4);
     this.line.uniforms.lift.value = 6e-4;
   }
 
