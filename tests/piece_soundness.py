@@ -141,7 +141,7 @@ def _fit(made: Finished, joint: Joint, tenon: Tenon, mortise: Mortise) -> Iterat
         ("cheek", joint.frame.y, tenon.thickness, joint.size("cheek clearance"), FLAT),
         ("end", joint.frame.x, tenon.width, joint.size("end clearance"), ends),
     ]
-    middles = [joint.frame.to_world((*tenon.centre, share * tenon.length)) for share in _levels(tenon)]
+    middles = [joint.frame.to_world((*tenon.centre, share * tenon.length)) for share in _levels(tenon, mortise)]
     middles = [middle for middle in middles if contains(one, middle)]
     if not middles:
         yield "a tenon is there", "no wood of it along its middle line"
@@ -161,9 +161,11 @@ def _fit(made: Finished, joint: Joint, tenon: Tenon, mortise: Mortise) -> Iterat
             yield "a tenon has the length stated", f"{tenon.length:.2f}, found {tenon.length + reach:.2f} mm"
 
 
-def _levels(tenon: Tenon) -> list[float]:
-    """Shares of the length that lie beyond the haunch."""
+def _levels(tenon: Tenon, mortise: Mortise) -> list[float]:
+    """Shares of the length that lie beyond the haunch, and before the flare of a wedged mortise."""
     beyond = (tenon.haunch_length + 0.5) / tenon.length if tenon.haunch_width else 0.0
+    if mortise.flare:
+        return [share * mortise.flare_from / tenon.length for share in LEVELS]
     return [share for share in LEVELS if share > beyond] or [0.95]
 
 

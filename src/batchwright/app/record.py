@@ -8,17 +8,15 @@ from importlib import resources
 
 from batchwright import __version__
 from batchwright.app.planned import Planned
-from batchwright.base.trace import By, Sized
-from batchwright.geometry.frame import Frame, Plane
+from batchwright.app.record_joints import fixing_as_plain, joint_as_plain
+from batchwright.app.record_values import Plain, deg, frame, mm, point
 from batchwright.model.draft import SizeKind, SizeValue
-from batchwright.model.piece import Feature, Fixing, Joint, Measure, Mortise, Part, Peg, Piece, Tenon
+from batchwright.model.piece import Feature, Part, Piece
 from batchwright.model.stock import BoardPlan, LumberPlan
-from batchwright.model.work import Block, CuttingList, CuttingRow, Family
+from batchwright.model.work import Block, CuttingList, CuttingRow, Family, Hardware
 
 FORMAT = 1
 """Raised when a key changes its meaning."""
-
-Plain = dict[str, object]
 
 
 def plan_as_json(planned: Planned) -> bytes:
@@ -45,8 +43,8 @@ def plan_as_plain(planned: Planned) -> Plain:
         "piece": _piece(planned),
         "sizes": [_size(value) for value in piece.draft.sizes],
         "parts": [_part(part, piece) for part in piece.parts],
-        "joints": [_joint(joint) for joint in piece.joints],
-        "fixings": [_fixing(fixing) for fixing in piece.fixings],
+        "joints": [joint_as_plain(joint) for joint in piece.joints],
+        "fixings": [fixing_as_plain(fixing) for fixing in piece.fixings],
         "cutting_list": _cutting(planned.cutting),
         "lumber": _lumber(planned.lumber),
         "findings": [finding.as_json() for finding in planned.findings],
@@ -105,19 +103,19 @@ def _part(part: Part, piece: Piece) -> Plain:
         "kind": part.kind,
         "hand": part.hand.value,
         "wood": part.draft.wood,
-        "length": _mm(part.length),
-        "width": _mm(part.width),
-        "thickness": _mm(part.thickness),
-        "body_length": _mm(part.body_length),
-        "shoulder_length": None if part.shoulder_length is None else _mm(part.shoulder_length),
+        "length": mm(part.length),
+        "width": mm(part.width),
+        "thickness": mm(part.thickness),
+        "body_length": mm(part.body_length),
+        "shoulder_length": None if part.shoulder_length is None else mm(part.shoulder_length),
         "volume": round(part.volume, 1),
         "curved": part.curved,
-        "bench_frame": _frame(part.bench),
+        "bench_frame": frame(part.bench),
         "marks": dict(part.marks_note),
-        "edge_bevels": [_deg(bevel) for bevel in part.edge_bevels],
-        "tenons_over": [[_mm(over) for over in pair] for pair in part.tenons_over],
+        "edge_bevels": [deg(bevel) for bevel in part.edge_bevels],
+        "tenons_over": [[mm(over) for over in pair] for pair in part.tenons_over],
         "shoulder_lines": [
-            {"name": line.name, "length": _mm(line.length), "from": _point(line.start), "to": _point(line.end)}
+            {"name": line.name, "length": mm(line.length), "from": point(line.start), "to": point(line.end)}
             for line in part.shoulder_lines
         ],
         "features": [_feature(feature) for feature in part.features],
@@ -130,104 +128,16 @@ def _feature(feature: Feature) -> Plain:
         "kind": feature.kind.value,
         "joint": feature.joint,
         "face": feature.face,
-        "from": _point(low),
-        "to": _point(high),
-        "depth": _mm(feature.depth),
-        "angles": [_deg(angle) for angle in feature.angles],
+        "from": point(low),
+        "to": point(high),
+        "depth": mm(feature.depth),
+        "angles": [deg(angle) for angle in feature.angles],
         "label": feature.label,
-        "centre": _point(feature.centre),
-        "ends": [_point(end) for end in feature.ends],
-        "length": _mm(feature.length),
-        "width": _mm(feature.width),
-        "turn": _deg(feature.turn),
-    }
-
-
-def _joint(joint: Joint) -> Plain:
-    return {
-        "id": joint.id,
-        "kind": joint.kind.value,
-        "part": joint.part,
-        "end": joint.end.value,
-        "into": joint.into,
-        "parts": [joint.part, joint.into],
-        "form": joint.end_form,
-        "angle_in": joint.angle_in,
-        "shoulder_form": joint.shoulder_form,
-        "frame": _frame(joint.frame),
-        "shoulder": _plane(joint.shoulder),
-        "sizes": {name: _sized(sized) for name, sized in joint.sizes},
-        "tenons": [_tenon(tenon) for tenon in joint.tenons],
-        "mortises": [_mortise(mortise) for mortise in joint.mortises],
-        "angles": {
-            "out_of_square": _deg(joint.out_of_square),
-            "shoulder_on_face_side": _deg(joint.shoulder_angles[0]),
-            "shoulder_on_face_edge": _deg(joint.shoulder_angles[1]),
-            "twist": _deg(joint.twist),
-        },
-        "hollow": _mm(joint.hollow),
-        "closing": {
-            "direction": _point(joint.closing.direction, 6),
-            "travel": _mm(joint.closing.travel),
-            "free_within": _deg(joint.closing.half_angle),
-        },
-        "pegs": [_peg(peg) for peg in joint.pegs],
-        "measures": [_measure(one) for one in joint.measures],
-        "meets": list(joint.meets),
-        "place": {"file": joint.place.file, "line": joint.place.line, "column": joint.place.column},
-    }
-
-
-def _mortise(mortise: Mortise) -> Plain:
-    return {
-        "centre": [_mm(value) for value in mortise.centre],
-        "length": _mm(mortise.length),
-        "width": _mm(mortise.width),
-        "depth": _mm(mortise.depth),
-        "round_ends": mortise.round_ends,
-        "through": mortise.through,
-    }
-
-
-def _peg(peg: Peg) -> Plain:
-    return {
-        "point": _point(peg.point),
-        "direction": _point(peg.direction, 6),
-        "diameter": _mm(peg.diameter),
-        "length": _mm(peg.length),
-        "draw": _mm(peg.draw),
-    }
-
-
-def _measure(one: Measure) -> Plain:
-    return {"name": one.name, "value": _mm(one.value), "limit": one.limit, "source": one.source}
-
-
-def _tenon(tenon: Tenon) -> Plain:
-    return {
-        "centre": [_mm(value) for value in tenon.centre],
-        "width": _mm(tenon.width),
-        "thickness": _mm(tenon.thickness),
-        "length": _mm(tenon.length),
-        "tip_planes": [_plane(plane) for plane in tenon.tip_planes],
-        "haunch_width": _mm(tenon.haunch_width),
-        "haunch_length": _mm(tenon.haunch_length),
-        "wedges": tenon.wedges,
-        "proud": _mm(tenon.proud),
-    }
-
-
-def _fixing(fixing: Fixing) -> Plain:
-    return {
-        "id": fixing.id,
-        "kind": fixing.kind.value,
-        "part": fixing.part,
-        "into": fixing.into,
-        "contact": round(fixing.contact, 1),
-        "points": [{"point": _point(one.point), "direction": _point(one.direction, 6)} for one in fixing.points],
-        "size": fixing.size,
-        "slotted": fixing.slotted,
-        "sizes": {name: _sized(sized) for name, sized in fixing.sizes},
+        "centre": point(feature.centre),
+        "ends": [point(end) for end in feature.ends],
+        "length": mm(feature.length),
+        "width": mm(feature.width),
+        "turn": deg(feature.turn),
     }
 
 
@@ -244,7 +154,16 @@ def _cutting(cutting: CuttingList) -> Plain:
             }
             for one in cutting.machines
         ],
-        "hardware": [{"what": one.what, "diameter": _mm(one.diameter), "count": one.count} for one in cutting.hardware],
+        "hardware": [_hardware(one) for one in cutting.hardware],
+    }
+
+
+def _hardware(one: Hardware) -> Plain:
+    return {
+        "what": one.what,
+        "diameter": mm(one.diameter),
+        "sizes": [mm(size) for size in one.sizes],
+        "count": one.count,
     }
 
 
@@ -260,7 +179,7 @@ def _row(row: CuttingRow) -> Plain:
         "total": row.total,
         "finished": _block(row.finished),
         "rough": _block(row.rough),
-        "shoulder_length": None if row.shoulder_length is None else _mm(row.shoulder_length),
+        "shoulder_length": None if row.shoulder_length is None else mm(row.shoulder_length),
         "family": row.family,
         "pieces": row.pieces,
         "blank": row.blank_form,
@@ -275,7 +194,7 @@ def _family(family: Family) -> Plain:
     return {
         "name": family.name,
         "wood": family.species,
-        "finished": _mm(family.finished),
+        "finished": mm(family.finished),
         "quarters": family.quarters,
         "kinds": list(family.kinds),
         "net_volume": round(family.net_volume, 1),
@@ -283,8 +202,8 @@ def _family(family: Family) -> Plain:
         "buy_volume": round(family.buy_volume, 1),
         "waste": round(family.waste, 4),
         "waste_factor": round(family.buy_volume / family.net_volume, 4) if family.net_volume else None,
-        "least_length": _mm(family.least_length),
-        "least_width": _mm(family.least_width),
+        "least_length": mm(family.least_length),
+        "least_width": mm(family.least_width),
     }
 
 
@@ -299,15 +218,15 @@ def _lumber(lumber: LumberPlan | None) -> Plain | None:
         "area_used": round(lumber.area_used, 1),
         "area_bound": round(lumber.area_bound, 1),
         "gap": None if lumber.gap is None else round(lumber.gap, 5),
-        "kerf": _mm(lumber.kerf),
+        "kerf": mm(lumber.kerf),
         "blanks": [
             {
                 "kind": blank.kind,
                 "label": blank.label,
                 "stave": blank.stave,
-                "length": _mm(blank.length),
-                "width": _mm(blank.width),
-                "thickness": _mm(blank.thickness),
+                "length": mm(blank.length),
+                "width": mm(blank.width),
+                "thickness": mm(blank.thickness),
                 "count": blank.count,
                 "wood": blank.species,
             }
@@ -325,19 +244,19 @@ def _board_plan(plan: BoardPlan) -> Plain:
         "board": plan.board,
         "sections": [
             {
-                "from": _mm(section.x),
-                "length": _mm(section.length),
+                "from": mm(section.x),
+                "length": mm(section.length),
                 "strips": [
                     {
-                        "from": _mm(strip.y),
-                        "width": _mm(strip.width),
+                        "from": mm(strip.y),
+                        "width": mm(strip.width),
                         "blanks": [
                             {
                                 "blank": laid.blank,
-                                "x": _mm(laid.x),
-                                "y": _mm(laid.y),
-                                "length": _mm(laid.length),
-                                "width": _mm(laid.width),
+                                "x": mm(laid.x),
+                                "y": mm(laid.y),
+                                "length": mm(laid.length),
+                                "width": mm(laid.width),
                             }
                             for laid in strip.laid
                         ],
@@ -350,42 +269,5 @@ def _board_plan(plan: BoardPlan) -> Plain:
     }
 
 
-def _sized(sized: Sized) -> Plain:
-    trace = sized.trace
-    return {
-        "value": _mm(sized.value),
-        "by": trace.by.value,
-        "rule": trace.rule,
-        "why": trace.why,
-        "source": trace.source,
-        "default": trace.by is By.DEFAULT,
-    }
-
-
 def _block(block: Block) -> Plain:
-    return {"length": _mm(block.length), "width": _mm(block.width), "thickness": _mm(block.thickness)}
-
-
-def _frame(frame: Frame) -> Plain:
-    return {
-        "origin": _point(frame.origin),
-        "x": _point(frame.x, 6),
-        "y": _point(frame.y, 6),
-        "z": _point(frame.z, 6),
-    }
-
-
-def _plane(plane: Plane) -> Plain:
-    return {"point": _point(plane.point), "normal": _point(plane.normal, 6)}
-
-
-def _point(point: tuple[float, float, float], digits: int = 3) -> list[float]:
-    return [round(value, digits) + 0.0 for value in point]
-
-
-def _mm(value: float) -> float:
-    return round(value, 3) + 0.0
-
-
-def _deg(value: float) -> float:
-    return round(math.degrees(value), 4) + 0.0
+    return {"length": mm(block.length), "width": mm(block.width), "thickness": mm(block.thickness)}

@@ -36,6 +36,7 @@ from batchwright.joinery.meeting.seat import seat_of
 from batchwright.joinery.meeting.standing import Standing, stand
 from batchwright.joinery.sizing.along import short_tenon
 from batchwright.joinery.sizing.between import sized
+from batchwright.joinery.sizing.driven import driven
 from batchwright.joinery.sizing.meetings import make_room
 from batchwright.joinery.sizing.pegs import peg
 from batchwright.joinery.sizing.plan import Bench, Plan
@@ -142,7 +143,7 @@ def _plans(draft: DraftPiece, parts: Parts, bench: Bench, told: Told) -> tuple[P
     plans = [sized(plan, bench) for plan in plans]
     met, faults = make_room(plans, draft.meetings, bench)
     told.faults += faults
-    plans = [made(peg(short_tenon(plan, bench), bench)) for plan in met]
+    plans = [made(driven(peg(short_tenon(plan, bench), bench), bench)) for plan in met]
     plans = [short_of_shoulder(shoulder_findings(plan, bench), bench) for plan in plans]
     for plan in plans:
         told.faults += plan.faults

@@ -68,6 +68,14 @@ class Tenon:
     haunch_length: float = 0.0
     wedges: int = 0
     proud: float = 0.0
+    kerf: float = 0.0
+    """Width of each wedge's saw kerf [mm]; 0 without wedges."""
+    kerf_depth: float = 0.0
+    """From the tenon's end inwards [mm]."""
+    kerf_places: tuple[float, ...] = ()
+    """Middles of the kerfs, from the tenon's own middle along the way they spread it [mm]."""
+    wedged_across: bool = False
+    """Whether the wedges spread it along its thickness (y), not along its width (x)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,6 +90,28 @@ class Mortise:
     depth: float
     round_ends: bool
     through: bool = False
+    flare: float = 0.0
+    """How much it opens for wedges at either end of the way they spread the tenon, on the far side [mm]."""
+    flare_from: float = 0.0
+    """How deep the flare begins [mm]."""
+    wedged_across: bool = False
+    """Whether it opens along y, not along x."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tusk:
+    """A tusk through a tenon beyond the part it passes.
+
+    frame (world): origin on the tenon's face where the tusk goes in, at the hole's inner side; z the way it is driven; x
+    out along the tenon. `width` is that in the middle of the tenon, `taper` how much narrower it grows per length.
+    """
+
+    frame: Frame
+    thickness: float
+    width: float
+    taper: float
+    through: float
+    """How much of the tenon it goes through [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,6 +158,7 @@ class Joint:
     hollow: float = 0.0
     """Gap under a flat shoulder on a curved face [mm]."""
     pegs: tuple[Peg, ...] = ()
+    tusk: Tusk | None = None
     measures: tuple[Measure, ...] = ()
     meets: tuple[JointId, ...] = ()
     """Joints whose tenons come near this one inside the mortised part."""
@@ -175,6 +206,9 @@ class FeatureKind(Enum):
     PEG_HOLE = "peg hole"
     HOUSING = "housing"
     HAUNCH = "haunch"
+    KERF = "kerf"
+    TUSK_HOLE = "tusk hole"
+    NOTCH = "notch"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

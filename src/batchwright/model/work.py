@@ -94,6 +94,8 @@ class Hardware:
     what: str
     count: int
     diameter: float = 0.0
+    sizes: tuple[float, ...] = ()
+    """Thickness, width, length of what is made in the shop, as far as it has them [mm]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

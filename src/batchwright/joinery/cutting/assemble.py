@@ -6,7 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from batchwright.geometry.frame import Frame, Plane, vec3
-from batchwright.joinery.cutting.cut import Cuts, at_cheek, in_part, mortise_tools, on_mortised, on_tenoned, tenon_tools
+from batchwright.joinery.cutting.cut import (
+    Cuts,
+    at_cheek,
+    in_part,
+    mortise_tools,
+    on_mortised,
+    on_tenoned,
+    tenon_tools,
+)
+from batchwright.joinery.cutting.driven_cuts import kerf_tools, tusk_tool
 from batchwright.joinery.cutting.fixed import Held, let_in_points, notch_of
 from batchwright.joinery.cutting.plain import plain
 from batchwright.joinery.marking.arrises import edge_bevels, sharp, shoulder_lines
@@ -64,6 +73,7 @@ def joint_of(plan: Plan, end: End) -> Joint:
         twist=plan.seat.twist,
         hollow=contact.hollow if shoulder not in ("let in", "scribed") else 0.0,
         pegs=plan.pegs,
+        tusk=plan.tusk,
         meets=plan.meets,
         statement=site.statement.number,
         place=site.statement.place,
@@ -88,7 +98,8 @@ def cuts_of(plans: Sequence[Plan]) -> dict[PartId, PartCuts]:
             own = [Bored(kind=FeatureKind.MORTISE, tool=tool, joint=plan.id, on=shoulder) for tool in on_a.cuts]
             a.features += own
         else:
-            a.features += [_cheek_hole(plan, tool) for tool in on_a.cuts]
+            a.features += [_cheek_hole(plan, tool) for tool in on_a.cuts[: len(plan.pegs)]]
+            a.features += _driven(plan)
         pegs = on_b.cuts[len(on_b.cuts) - len(plan.pegs) :]
         b.features += [Bored(kind=FeatureKind.PEG_HOLE, tool=tool, joint=plan.id) for tool in pegs]
     return found
@@ -107,6 +118,20 @@ def _cheek_hole(plan: Plan, tool: Tool) -> Bored:
     hole = at_cheek(plan, tool)
     out = vec3([-value for value in hole.frame.z])
     return Bored(kind=FeatureKind.PEG_HOLE, tool=hole, joint=plan.id, on=Plane(hole.frame.origin, out))
+
+
+def _driven(plan: Plan) -> list[Bored]:
+    """Kerfs, set out on the tenon's end, and a tusk's hole, on the face it is driven in by."""
+    kerfs = [tool for tenon, _ in plan.made for tool in kerf_tools(plan, tenon, 0.0)]
+    tusk = [] if plan.tusk is None else [tusk_tool(plan.tusk, 0.0)]
+    return [_opening(plan, FeatureKind.KERF, tool) for tool in kerfs] + [
+        _opening(plan, FeatureKind.TUSK_HOLE, tool) for tool in tusk
+    ]
+
+
+def _opening(plan: Plan, kind: FeatureKind, tool: Tool) -> Bored:
+    out = vec3([-value for value in tool.frame.z])
+    return Bored(kind=kind, tool=tool, joint=plan.id, on=Plane(tool.frame.origin, out))
 
 
 def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, held: Held) -> None:

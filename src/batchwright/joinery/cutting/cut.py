@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from batchwright.base.trace import Missing
 from batchwright.geometry.frame import Frame, Plane, Vec2, Vec3, dot, plus
+from batchwright.joinery.cutting.driven_cuts import flare_tool, kerf_tools, tusk_tool
 from batchwright.joinery.meeting.standing import end_point
+from batchwright.joinery.sizing.driven import spreads_across
 from batchwright.joinery.sizing.plan import Bar, Plan
 from batchwright.model.draft import DraftPart, JointKind
 from batchwright.model.piece import Mortise, Tenon
@@ -42,8 +43,8 @@ def made(plan: Plan) -> Plan:
 def tenon_of(plan: Plan, bar: Bar) -> Tenon:
     """One tenon, in the joint's frame."""
     wide = _haunch_of(plan, bar)
-    wedges = plan.site.ask.wedges
-    wedge_count = (2 if isinstance(wedges, Missing) else wedges) if plan.end_form == "wedged" else 0
+    wedges, across = int(plan.size("wedges")), spreads_across(plan)
+    size = bar.thickness if across else bar.width
     return Tenon(
         centre=bar.centre,
         width=bar.width,
@@ -52,8 +53,12 @@ def tenon_of(plan: Plan, bar: Bar) -> Tenon:
         tip_planes=plan.tips,
         haunch_width=wide,
         haunch_length=plan.size("haunch length") if wide else 0.0,
-        wedges=wedge_count,
+        wedges=wedges,
         proud=plan.size("proud"),
+        kerf=plan.size("wedge kerf"),
+        kerf_depth=plan.size("kerf depth"),
+        kerf_places=tuple(((i + 0.5) / wedges - 0.5) * size for i in range(wedges)),
+        wedged_across=across and wedges > 0,
     )
 
 
@@ -83,6 +88,9 @@ def mortise_of(plan: Plan, bar: Bar) -> Mortise:
         depth=plan.size("depth"),
         round_ends=plan.round_ends,
         through=plan.passes_through,
+        flare=plan.size("flare"),
+        flare_from=plan.depth / 3.0 if plan.size("flare") else 0.0,
+        wedged_across=spreads_across(plan) and plan.size("flare") > 0.0,
     )
 
 
@@ -95,9 +103,16 @@ def on_tenoned(plan: Plan) -> Cuts:
         bodies = (BodyCut(shape=site.b.part.shape, frame=site.b.part.frame),)
     if site.statement.kind is JointKind.TENON:
         adds = tuple(tool for tenon, _ in plan.made for tool in tenon_tools(plan, tenon))
-        return Cuts(shoulders=(shoulder,), adds=adds, cuts=_peg_holes(plan, drawn=True), bodies=bodies)
+        holes = (*_peg_holes(plan, drawn=True), *driven_holes(plan))
+        return Cuts(shoulders=(shoulder,), adds=adds, cuts=holes, bodies=bodies)
     own = tuple(_own_mortise(plan, mortise) for _, mortise in plan.made)
     return Cuts(shoulders=(shoulder,), cuts=own, bodies=bodies)
+
+
+def driven_holes(plan: Plan) -> tuple[Tool, ...]:
+    """Kerfs and the tusk's hole in the tenoned part (world)."""
+    kerfs = tuple(tool for tenon, _ in plan.made for tool in kerf_tools(plan, tenon))
+    return kerfs if plan.tusk is None else (*kerfs, tusk_tool(plan.tusk))
 
 
 def _scribed(plan: Plan) -> bool:
@@ -109,6 +124,7 @@ def on_mortised(plan: Plan) -> Cuts:
     tools = [tool for tenon, mortise in plan.made for tool in mortise_tools(plan, tenon, mortise)]
     if plan.site.ask.shoulder == "let in" and max(plan.site.contact.hollow, plan.site.contact.proud) > 0.0:
         tools.append(_pocket(plan))
+    tools += [flare_tool(plan, mortise) for _, mortise in plan.made if mortise.flare]
     return Cuts(cuts=(*tools, *_peg_holes(plan, drawn=False)))
 
 

@@ -68,7 +68,7 @@ def _through(plan: Plan, bench: Bench) -> Plan:
     plan = plan.decide("proud", stands)
     whole = plan.depth_most + stands.value
     length = Sized(whole, Trace(by=By.GEOMETRY, why="through the part, and as far beyond as it stands proud"))
-    plan = _tusk(plan.decide("length", length))
+    plan = plan.decide("length", length)
     if stands.value == 0.0:
         plan = replace(plan, tips=_flush(plan))
     through = Sized(plan.depth_most, Trace(by=By.GEOMETRY, why="right through the part"))
@@ -89,25 +89,6 @@ def _flush(plan: Plan) -> tuple[Plane, ...]:
         return ()
     normal = axes[2] if axes[2][2] > 0.0 else -axes[2]
     return (Plane(vec3(middle), vec3(normal)),)
-
-
-def _tusk(plan: Plan) -> Plan:
-    """The tusk's thickness is kept with the joint; its hole is left to be cut when the joint is dry-fitted."""
-    tusk = plan.site.ask.tusk
-    if isinstance(tusk, Missing):
-        return plan
-    plan = plan.decide("tusk thickness", rules.asked(tusk, "tusk"))
-    return plan.find(
-        Finding(
-            code="tusk-hole-not-drawn",
-            grade=Grade.NOTE,
-            what=f"the hole for the tusk of {plan.id} is not drawn",
-            why="it is set out from the dry-fitted joint, its inner end a little inside the face, so that it pulls",
-            mend="mark it at the dry fit",
-            about=(plan.id,),
-            place=plan.place("tusk"),
-        )
-    )
 
 
 def _nothing_behind(plan: Plan) -> Fault:

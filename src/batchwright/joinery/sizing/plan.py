@@ -13,7 +13,7 @@ from batchwright.joinery.meeting.seat import Seat, outlet_of
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointStatement
-from batchwright.model.piece import JointId, Mortise, Peg, Tenon
+from batchwright.model.piece import JointId, Mortise, Peg, Tenon, Tusk
 from batchwright.model.shop import Shop
 
 
@@ -54,6 +54,7 @@ class Plan:
     depth_most: float = 0.0
     haunch_side: str = ""
     pegs: tuple[Peg, ...] = ()
+    tusk: Tusk | None = None
     round_ends: bool = False
     meets: tuple[JointId, ...] = ()
     faults: tuple[Fault, ...] = ()

@@ -7,11 +7,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from batchwright.base.finding import Finding, Grade
-from batchwright.model.draft import Hand, JointKind, PartId
+from batchwright.model.draft import Hand, PartId
 from batchwright.model.piece import Kind, Part, Piece
 from batchwright.model.shop import Shop
 from batchwright.model.stock import Blank
-from batchwright.model.work import Block, CuttingList, CuttingRow, Family, Hardware
+from batchwright.model.work import Block, CuttingList, CuttingRow, Family
+from batchwright.planning.cutting.hardware import hardware_of
 from batchwright.planning.cutting.machines import machine_passes
 from batchwright.planning.cutting.rough import SIXTEENTH, Rough, gang_length, rough_of, rounded_up
 
@@ -51,7 +52,7 @@ def list_parts(request: Request) -> tuple[CuttingList, tuple[Finding, ...]]:
         machines=machine_passes(rows, families),
         blanks=blanks,
         copies=request.copies,
-        hardware=_hardware(request),
+        hardware=hardware_of(request.piece, request.copies),
     )
     return listed, _findings(lines, request)
 
@@ -158,24 +159,6 @@ def _net_area(line: _Line) -> float:
     """Finished length times width of all that is sawn from the face of a board, for one part [mm^2]."""
     layers = round(line.part.thickness / line.rough.block.thickness)
     return line.part.length * line.part.width * max(layers, 1)
-
-
-def _hardware(request: Request) -> tuple[Hardware, ...]:
-    counts: dict[tuple[str, float], int] = defaultdict(int)
-    for fixing in request.piece.fixings:
-        if fixing.points and fixing.kind in (JointKind.SCREW, JointKind.BUTTON, JointKind.GLUE):
-            what = {JointKind.GLUE: "slip", JointKind.BUTTON: "button"}.get(fixing.kind, "screw")
-            counts[(f"{what}, {fixing.size}" if fixing.size else what, 0.0)] += len(fixing.points)
-    for joint in request.piece.joints:
-        for peg in joint.pegs:
-            counts[("peg", round(peg.diameter, 2))] += 1
-        wedges = sum(tenon.wedges for tenon in joint.tenons)
-        if wedges:
-            counts[("wedge", 0.0)] += wedges
-    return tuple(
-        Hardware(what=what, diameter=diameter, count=count * request.copies)
-        for (what, diameter), count in sorted(counts.items())
-    )
 
 
 def _findings(lines: tuple[_Line, ...], request: Request) -> tuple[Finding, ...]:

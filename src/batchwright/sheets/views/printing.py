@@ -108,8 +108,11 @@ class Printing:
         return wood_name(key)
 
     def hardware(self, one: Hardware) -> str:
-        """A thing to buy with its diameter, if it has one."""
-        return f"{one.what}, {self.length_unit(one.diameter)}" if one.diameter else one.what
+        """A thing to buy or make with its diameter and its other sizes, if it has any."""
+        told = [self.length(size) for size in ((one.diameter,) if one.diameter else ()) + one.sizes]
+        if len(told) == 1:
+            return f"{one.what}, {self.length_unit(one.diameter or one.sizes[0])}"
+        return f"{one.what}, {' × '.join(told)}" if told else one.what
 
     def number_of(self, kind: KindId) -> int:
         """The number of a kind, as on the cutting list."""
