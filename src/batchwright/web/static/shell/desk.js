@@ -25,9 +25,9 @@ export function mountDesk(store) {
   const work = el("div.work.print-chain");
   const bar = divider();
   at("middle").append(piece, bar, work);
-  const figures = el("section.side-figures", { "aria-label": "Key figures" });
-  const sizes = el("section.side-sizes", { "aria-labelledby": "sizes-head" });
-  const findings = el("section.side-findings", { "aria-labelledby": "findings" });
+  const figures = el("div.side-figures");
+  const sizes = el("div.side-sizes");
+  const findings = el("div.side-findings");
   at("side").append(figures, sizes, findings);
 
   mountRail(at("rail"), store);

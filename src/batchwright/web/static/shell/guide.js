@@ -6,7 +6,7 @@ import { el, write } from "./dom.js";
 export function mountGuide(element, store) {
   const topics = el("nav.guide-topics", { "aria-label": "Pages of the guide" });
   const body = el("article.guide-body", { tabindex: "0", "aria-label": "Guide" });
-  element.append(topics, body);
+  element.append(el("h2.unseen", {}, "Guide"), topics, body);
   const open = (topic) => store.dispatch("show", { guide: topic });
   body.addEventListener("click", (event) => {
     const link = event.target.closest("a[href]");

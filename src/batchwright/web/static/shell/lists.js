@@ -2,7 +2,7 @@
 import { isOld } from "../store.js";
 import { attribute, el, keyed, write } from "./dom.js";
 
-const COLUMNS = ["No.", "Part", "In each", "To make", "Finished", "Shoulder to shoulder", "Rough", "From"];
+const COLUMNS = ["No.", "Part", "In each", "To make", "Finished", "Shoulder to shoulder", "Rough"];
 
 /** @param {HTMLElement} element @param {import("../store.js").Store} store */
 export function mountLists(element, store) {
@@ -33,7 +33,7 @@ function buildRow(row, store) {
     const parts = store.get().answer.parts.filter((part) => part.kind === row.kind).map((part) => part.id);
     store.dispatch("select", { parts, from: "list", what: row.name });
   });
-  return el("tr", {}, el("td.number"), el("th", { scope: "row" }, name), el("td.number"), el("td.number"), el("td"), el("td"), el("td"), el("td.small"));
+  return el("tr", {}, el("td.number"), el("th", { scope: "row" }, name), el("td.number"), el("td.number"), el("td.whole"), el("td.whole"), el("td.whole"));
 }
 
 function refreshRow(node, row) {
@@ -46,5 +46,4 @@ function refreshRow(node, row) {
   write(cells[4], size(row.finished));
   write(cells[5], row.shoulder ?? "");
   write(cells[6], size(row.rough));
-  write(cells[7], row.family ?? row.words ?? "");
 }

@@ -4,11 +4,11 @@ import { attribute, counted, el, keyed, write } from "./dom.js";
 
 /** @param {object[]} sheets @returns {{group: string, sheets: object[]}[]} runs of one group, in the order given */
 export function grouped(sheets) {
-  const groups = [];
+  const groups = []; // sheets of no group stand under "Others"
   for (const sheet of sheets) {
     const last = groups[groups.length - 1];
-    if (last && last.group === sheet.group) last.sheets.push(sheet);
-    else groups.push({ group: sheet.group || "", sheets: [sheet] });
+    if (last && last.group === (sheet.group || "Others")) last.sheets.push(sheet);
+    else groups.push({ group: sheet.group || "Others", sheets: [sheet] });
   }
   return groups;
 }

@@ -55,10 +55,11 @@ function fillHere(here, pieces, store) {
 function fillFresh(fresh, examples, { folder, fault, make }) {
   const choice = (name, title, words, picture, first) =>
     el("label.example", {},
-      el("input", { type: "radio", name: "example", value: name, checked: first }),
       el("span.example-picture", {}, picture),
-      el("span.example-title", {}, title),
-      el("span.small.soft", {}, words));
+      el("span.example-head", {},
+        el("input", { type: "radio", name: "example", value: name, checked: first, "aria-describedby": `words-${name}` }),
+        el("span.example-title", {}, title)),
+      el("span.small.soft", { id: `words-${name}` }, words));
   const listed = examples.filter((example) => example.name !== "empty");
   const choices = listed.map((each, at) =>
     choice(each.name, each.title, each.words || "", el("img", { src: each.picture, alt: "" }), at === 0));

@@ -1,5 +1,5 @@
 /** work.js: what lies below the piece: the sheet, the text, parts and joints, lists, files, guide; one at a time. */
-import { el, write } from "./dom.js";
+import { button, el, write } from "./dom.js";
 import { mountFiles } from "./files.js";
 import { mountGuide } from "./guide.js";
 import { mountLists } from "./lists.js";
@@ -19,7 +19,12 @@ export function mountWork(element, store) {
   const tabs = TABS.map((tab) => tabOf(tab, store));
   const bar = el("div.tabs", { role: "tablist", "aria-label": "Below the piece" }, ...tabs.map((tab) => tab.button));
   bar.addEventListener("keydown", (event) => roam(event, tabs.filter((tab) => tab.button.offsetParent)));
-  element.append(bar, ...tabs.map((tab) => tab.panel));
+  const tall = button("Whole height", () => {
+    const now = !document.body.hasAttribute("data-tall");
+    document.body.toggleAttribute("data-tall", now);
+    tall.setAttribute("aria-pressed", String(now));
+  }, { "aria-pressed": "false" });
+  element.append(el("div.tabs-row", {}, bar, el("div.tabs-end", {}, tall)), ...tabs.map((tab) => tab.panel));
   store.watch((state) => (state.phase === "desk" ? state.view.tab : ""), (key) => {
     for (const tab of tabs) {
       const shown = tab.key === key;
@@ -33,12 +38,12 @@ export function mountWork(element, store) {
 }
 
 function tabOf(tab, store) {
-  const button = el("button.tab", { type: "button", role: "tab", id: `tab-${tab.key}`, "aria-controls": `panel-${tab.key}` }, tab.title);
+  const handle = el("button.tab", { type: "button", role: "tab", id: `tab-${tab.key}`, "aria-controls": `panel-${tab.key}` }, tab.title);
   const panel = el(`div.panel.panel-${tab.key}`, { role: "tabpanel", id: `panel-${tab.key}`, "aria-labelledby": `tab-${tab.key}` });
   if (tab.key === "sheet") panel.classList.add("print-chain");
-  button.addEventListener("click", () => store.dispatch("show", { tab: tab.key }));
+  handle.addEventListener("click", () => store.dispatch("show", { tab: tab.key }));
   let opened = false;
-  return { key: tab.key, button, panel, open: () => !opened && (opened = true) && fill(tab, panel, store) };
+  return { key: tab.key, button: handle, panel, open: () => !opened && (opened = true) && fill(tab, panel, store) };
 }
 
 async function fill(tab, panel, store) {
@@ -46,6 +51,7 @@ async function fill(tab, panel, store) {
     tab.mount(panel, store);
     return;
   }
+  panel.append(el("h2.unseen", {}, tab.title));
   const waiting = el("p.soft", {}, "Opening …");
   panel.append(waiting);
   try {
