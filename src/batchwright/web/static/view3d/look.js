@@ -104,21 +104,21 @@ uniform vec2 size;
 uniform float dots;
 uniform float wide;
 uniform float lift;
-uniform float firm;
-attribute vec3 start;
 attribute vec3 end;
+attribute vec2 corner;
 varying vec3 vAt;
 varying float vFaint;
 void main() {
-  vFaint = float(gl_InstanceID) < firm ? 0.0 : 1.0;
-  vAt = (modelMatrix * vec4(mix(start, end, position.x), 1.0)).xyz;
-  vec4 a = projectionMatrix * modelViewMatrix * vec4(start, 1.0);
+  vFaint = step(1.5, corner.x);
+  float along = corner.x - 2.0 * vFaint;
+  vAt = (modelMatrix * vec4(mix(position, end, along), 1.0)).xyz;
+  vec4 a = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
   vec4 b = projectionMatrix * modelViewMatrix * vec4(end, 1.0);
   vec2 way = (b.xy / b.w - a.xy / a.w) * size;
   float far = length(way);
   way = far > 1e-3 ? way / far : vec2(1.0, 0.0);
-  vec4 at = mix(a, b, position.x);
-  vec2 aside = (vec2(-way.y, way.x) * position.y + way * (position.x * 2.0 - 1.0) * 0.7) * wide * dots * 0.5;
+  vec4 at = mix(a, b, along);
+  vec2 aside = (vec2(-way.y, way.x) * corner.y + way * (along * 2.0 - 1.0) * 0.7) * wide * dots * 0.5;
   at.xy += aside / size * 2.0 * at.w;
   at.z -= lift * at.w;
   gl_Position = at;
@@ -215,15 +215,15 @@ export function woodMaterial(shared, grain, wood) {
 export function lineMaterial(shared, colour, wide) {
   return material(
     shared,
-    { colour, wide, lift: 2e-4, firm: 1e9, pale: 0, alpha: 1 },
+    { colour, wide, lift: 2e-4, pale: 0, alpha: 1 },
     { vertexShader: LINE_VERTEX, fragmentShader: LINE_FRAGMENT, side: DoubleSide },
   );
 }
 
 /** The same lines where wood in front hides them. @param {object} line the material of the lines */
 export function hiddenMaterial(line) {
-  const { colour, firm, size, dots, cut, paper, old, pale } = line.uniforms;
-  const uniforms = { colour, firm, size, dots, cut, paper, old, pale };
+  const { colour, size, dots, cut, paper, old, pale } = line.uniforms;
+  const uniforms = { colour, size, dots, cut, paper, old, pale };
   Object.assign(uniforms, { wide: { value: 1 }, lift: { value: 2e-4 }, alpha: { value: 0.45 } });
   return new ShaderMaterial({
     uniforms,

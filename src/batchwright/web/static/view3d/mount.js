@@ -40,7 +40,7 @@ export function mount(box, store) {
 
 class View {
   #ends = [];
-  #ways = new Map();
+  #ways = null;
   #oldTimer = 0;
 
   constructor(box, store, { canvas, colours, shared, eye, stage }) {
@@ -130,7 +130,7 @@ class View {
     this.count = answer.parts.length;
     this.units = /in$/.test(answer.parts[0] ? answer.parts[0].shown : answer.piece.units) ? "in" : "mm";
     this.home = answer.box;
-    this.#ways = apartOf(answer, this.parts.boxes(true));
+    this.#ways = null;
     offerParts(this.controls, answer.parts.map((part) => part.id));
     this.measuring.clear();
     this.#old(answer);
@@ -163,6 +163,7 @@ class View {
   #stand(anew) {
     if (!this.home) return;
     const size = new Vector3(...this.home[1]).distanceTo(new Vector3(...this.home[0]));
+    if (this.look.apart && !this.#ways) this.#ways = apartOf(this.store.get().answer, this.parts.boxes(true));
     this.parts.stand(this.#ways, this.look.apart * APART * size);
     const [low, high] = [new Vector3(Infinity, Infinity, Infinity), new Vector3(-Infinity, -Infinity, -Infinity)];
     for (const box of this.parts.boxes().values()) {

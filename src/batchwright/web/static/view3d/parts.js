@@ -3,24 +3,45 @@
  * is there in place.
  */
 import {
-  BufferAttribute, BufferGeometry, Group, InstancedBufferGeometry, InstancedInterleavedBuffer,
-  InterleavedBufferAttribute, Matrix4, Mesh, Vector3,
+  BufferAttribute, BufferGeometry, Group, InterleavedBuffer, InterleavedBufferAttribute, Matrix4, Mesh, Sphere, Vector3,
 } from "../vendor/three.min.js";
 import { hiddenMaterial, hullMaterial, lineMaterial, rgb, woodColour, woodMaterial } from "./look.js";
 
-const QUAD = new Float32Array([0, -1, 0, 1, -1, 0, 1, 1, 0, 0, 1, 0]);
-const QUAD_TURNS = [0, 1, 2, 0, 2, 3];
 const GLASS = 0.13;
 
-/** @param {Float32Array} edges pairs of points @returns {InstancedBufferGeometry} a strip as wide as a line for each */
-export function lineGeometry(edges) {
-  const geometry = new InstancedBufferGeometry();
-  geometry.setAttribute("position", new BufferAttribute(QUAD, 3));
-  geometry.setIndex(QUAD_TURNS);
-  const buffer = new InstancedInterleavedBuffer(edges, 6, 1);
-  geometry.setAttribute("start", new InterleavedBufferAttribute(buffer, 3, 0));
+/** The corners of a line's strip: which end, which side. */
+const CORNERS = [[0, -1], [1, -1], [1, 1], [0, 1]];
+const STRIDE = 8;
+
+/**
+ * A strip as wide as a line for each pair of points. (Not instanced: where WebGL runs without a graphics card, an
+ * instance of four corners costs as much as a thing of its own.)
+ * @param {Float32Array} edges pairs of points @param {number} soft how many of the last are drawn fainter
+ * @returns {BufferGeometry}
+ */
+export function lineGeometry(edges, soft = 0) {
+  const count = edges.length / 6;
+  const numbers = new Float32Array(count * 4 * STRIDE);
+  const turns = new Uint32Array(count * 6);
+  for (let i = 0; i < count; i += 1) {
+    const edge = edges.subarray(6 * i, 6 * i + 6);
+    const faint = i < count - soft ? 0 : 2;
+    for (let k = 0; k < 4; k += 1) {
+      const at = (4 * i + k) * STRIDE;
+      numbers.set(edge, at);
+      numbers[at + 6] = CORNERS[k][0] + faint;
+      numbers[at + 7] = CORNERS[k][1];
+    }
+    const first = 4 * i;
+    turns.set([first, first + 1, first + 2, first, first + 2, first + 3], 6 * i);
+  }
+  const buffer = new InterleavedBuffer(numbers, STRIDE);
+  const geometry = new BufferGeometry();
+  geometry.setAttribute("position", new InterleavedBufferAttribute(buffer, 3, 0));
   geometry.setAttribute("end", new InterleavedBufferAttribute(buffer, 3, 3));
-  geometry.instanceCount = edges.length / 6;
+  geometry.setAttribute("corner", new InterleavedBufferAttribute(buffer, 2, 6));
+  geometry.setIndex(new BufferAttribute(turns, 1));
+  geometry.boundingSphere = new Sphere();
   return geometry;
 }
 
@@ -38,7 +59,7 @@ class Shape {
     if (tenons) this.body.addGroup(mesh.indices.length - tenons, tenons, 1);
     this.body.computeBoundingBox();
     this.body.computeBoundingSphere();
-    this.lines = lineGeometry(mesh.edges);
+    this.lines = lineGeometry(mesh.edges, mesh.soft);
   }
 
   dispose() {
@@ -74,7 +95,6 @@ class Shown {
   /** Takes on a shape: new things to draw, or the same with another geometry. */
   wear(shape) {
     this.shape = shape;
-    this.line.uniforms.firm.value = shape.raw.edges.length / 6 - (shape.raw.soft || 0);
     if (this.body) {
       this.body.geometry = shape.body;
       this.outline.geometry = shape.body;
@@ -154,10 +174,10 @@ export class PartSet {
     this.byId.delete(id);
   }
 
-  /** Puts every part where it stands, drawn apart. @param {Map<string, number[]>} ways @param {number} step [mm] */
+  /** Puts every part where it stands, drawn apart. @param {Map<string, number[]>|null} ways @param {number} step [mm] */
   stand(ways, step) {
     for (const [id, shown] of this.byId) {
-      const [x, y, z] = (step && ways.get(id)) || [0, 0, 0];
+      const [x, y, z] = (step && ways && ways.get(id)) || [0, 0, 0];
       shown.group.matrix.copy(shown.home);
       shown.group.matrix.elements[12] += x * step;
       shown.group.matrix.elements[13] += y * step;

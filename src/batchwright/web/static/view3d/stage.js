@@ -99,7 +99,7 @@ export class Stage {
     this.shared.dots.value = dots;
     this.eye.aspect = wide / high;
     if (this.eye.fitted) this.eye.fit();
-    this.draw();
+    if (this.frames) this.drawNow(); // a canvas of a new size is empty until it is drawn on
     return true;
   }
 
