@@ -9,7 +9,7 @@ from batchwright.design.drawing.joints import joint_words
 from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, form_of
 from batchwright.design.words.words import check_words
 
-_NESTED = {
+NESTED = {
     "part": {
         "box": "box", "section": "section", "taper": "taper", "strip": "strip", "also sawn": "also sawn", "cut": "cut",
         "edges": "edge", "outline": "outline item", "repeat": "repeat", "drawn in": "plane",
@@ -17,7 +17,9 @@ _NESTED = {
     "also sawn": {"strip": "strip", "outline": "outline item"},
     "except": {"pegs": "pegs", "tusk": "tusk", "slips": "slips", "shoulders": "shoulders"},
 }  # fmt: skip
-_JOINT = _NESTED["except"] | {"except": "except"}
+"""The tables that may stand under a word, by the table that the word is of."""
+
+JOINT_NESTED = NESTED["except"] | {"except": "except"}
 
 
 def word_faults(tree: Mapping) -> tuple[Fault, ...]:
@@ -43,13 +45,13 @@ def word_faults(tree: Mapping) -> tuple[Fault, ...]:
 
 def _joint_words(item: Mapping, kind: str, name: str) -> Iterator[Fault]:
     yield from check_words(item, kind, name)
-    yield from _inner(item, _JOINT)
+    yield from _inner(item, JOINT_NESTED)
 
 
 def _checked(node: Mapping, context: str, name: str = "") -> Iterator[Fault]:
     own = _is_file(node) and context == "outline item"
     yield from check_words(node, "outline file" if own else context, name)
-    yield from _inner(node, _NESTED.get(context, {}))
+    yield from _inner(node, NESTED.get(context, {}))
 
 
 def _inner(node: Mapping, nested: dict[str, str]) -> Iterator[Fault]:
