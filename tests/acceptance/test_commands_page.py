@@ -17,7 +17,7 @@ import pytest
 from typed import own_environment, typed
 
 PAGE = Path(__file__).parents[2] / "docs" / "commands.md"
-COMMANDS = ("new", "check", "plan", "draw", "sheet", "export", "handbook")
+COMMANDS = ("new", "check", "plan", "cut", "draw", "sheet", "export", "serve", "handbook")
 LEAD = """\
 # Commands
 

@@ -11,6 +11,7 @@ from typing import Protocol, TypeVar
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import read_boards, read_defects
+from batchwright.design.cut import read_cut
 from batchwright.design.draft import draft_piece, outline_files, size_names
 from batchwright.design.job import check_job_names, read_job
 from batchwright.design.milled import milled_of, of_sizes
@@ -18,7 +19,7 @@ from batchwright.design.shop import packaged_shop, read_shop
 from batchwright.design.text.read import read_bytes
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job, Override
-from batchwright.model.milled import Milled
+from batchwright.model.milled import CutPart, Milled
 from batchwright.model.shop import Shop
 from batchwright.model.stock import Board
 from batchwright.storage.folder import Folder
@@ -38,6 +39,8 @@ class Loaded:
     design_hash: str
     milled: tuple[Milled, ...] = ()
     """Parts that came out of the planer otherwise than drawn."""
+    cut: tuple[CutPart, ...] = ()
+    """Parts that are cut already."""
 
 
 _ReadBoards = Callable[[str], tuple[tuple[Board, ...], tuple[Fault, ...]]]
@@ -78,6 +81,7 @@ class _Reading:
     faults: list[Fault] = field(default_factory=list)
     digest: list[bytes] = field(default_factory=list)
     milled: tuple[Milled, ...] = ()
+    cut: tuple[CutPart, ...] = ()
 
     def text(self, name: str, place: Place) -> str | None:
         """A file of the folder as text; None, with the fault noted, where it cannot be had."""
@@ -165,6 +169,7 @@ def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
         return Outcome(None, in_file_order(reading.faults))
     shop = _shop(reading, job)
     draft = _draft(reading, job.piece_file, job, _said(job, "piece"))
+    reading.cut = _cut(reading, job)
     boards = _boards(reading, job, job.print_in or (draft.units if draft is not None else "in"))
     if draft is not None:
         sizes = {size.name for size in draft.sizes}
@@ -183,7 +188,13 @@ def _outcome(
     if draft is None or shop is None:
         return Outcome(None, faults)
     loaded = Loaded(
-        job=job, shop=shop, draft=draft, boards=boards, design_hash=reading.hash(), milled=reading.milled
+        job=job,
+        shop=shop,
+        draft=draft,
+        boards=boards,
+        design_hash=reading.hash(),
+        milled=reading.milled,
+        cut=reading.cut,
     )
     return Outcome(loaded, faults)
 
@@ -197,6 +208,17 @@ def _shop(reading: _Reading, job: Job) -> Shop | None:
     shop, faults = reading.kept.once("shop", (text, job.shop_file), lambda: read_shop(text, job.shop_file))
     reading.keep(faults)
     return shop
+
+
+def _cut(reading: _Reading, job: Job) -> tuple[CutPart, ...]:
+    if not job.cut_file:
+        return ()
+    text = reading.text(job.cut_file, _said(job, "already cut"))
+    if text is None:
+        return ()
+    parts, faults = reading.kept.once("cut", (text, job.cut_file), lambda: read_cut(text, job.cut_file))
+    reading.keep(faults)
+    return parts
 
 
 def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece | None:

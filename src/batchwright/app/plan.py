@@ -15,6 +15,7 @@ from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, has_errors, in_file_order
 from batchwright.base.finding import Finding, Grade
 from batchwright.handbook.species import find_species
+from batchwright.joinery.already_cut import compare_cut, milled_by_cut, pinned
 from batchwright.joinery.milled import complete_as_milled
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job
@@ -22,7 +23,7 @@ from batchwright.model.piece import Piece
 from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList
 from batchwright.planning.cutting import SIXTEENTH, Request, check_cutting_list, list_parts
-from batchwright.planning.lumber import LumberRequest, plan_lumber
+from batchwright.planning.lumber import LumberRequest, Stop, plan_lumber
 
 FOLLOWING = ("parts-overlap", "meeting-finds-nothing", "expect-not-met")
 """Faults that come of themselves where a part or a joint is lost to another fault."""
@@ -53,7 +54,9 @@ def check_loaded(outcome: Outcome[Loaded]) -> Outcome[Checked]:
     if outcome.thing is None:
         return Outcome(None, outcome.faults)
     loaded, told = _by_the_job(outcome.thing)
-    piece = complete_as_milled(loaded.draft, loaded.shop, loaded.milled)
+    milled = (*loaded.milled, *milled_by_cut(loaded.cut))
+    piece = complete_as_milled(pinned(loaded.draft, loaded.cut), loaded.shop, milled)
+    told = (*told, *compare_cut(piece, loaded.cut))
     found = _of_their_own(piece.faults, outcome.faults)
     faults = in_file_order([*outcome.faults, *found, *([] if has_errors(tuple(found)) else extent_faults(piece))])
     return Outcome(Checked(loaded=loaded, piece=piece, findings=worst_first((*told, *piece.findings))), faults)
@@ -82,7 +85,7 @@ def plan_checked(
     progress("cutting list", 0.3)
     cutting, listed = cutting_of(checked)
     progress("boards", 0.35)
-    lumber, laid = _lumber(loaded, cutting, progress) if boards else (None, ())
+    lumber, laid = lumber_of(loaded, cutting, progress) if boards else (None, ())
     planned = Planned(
         job=loaded.job,
         shop=loaded.shop,
@@ -111,11 +114,17 @@ def cutting_of(checked: Checked) -> tuple[CuttingList, tuple[Finding, ...]]:
     return cutting, (*findings, *check_cutting_list(checked.piece, cutting))
 
 
-def _lumber(loaded: Loaded, cutting: CuttingList, progress: Progress) -> tuple[LumberPlan | None, tuple[Finding, ...]]:
+def lumber_of(
+    loaded: Loaded, cutting: CuttingList, progress: Progress, stop: Stop | None = None
+) -> tuple[LumberPlan | None, tuple[Finding, ...]]:
+    """The board plan and what was found in laying it; None where the job names no boards. `stop` says how long to look
+    for a better one."""
     if not loaded.boards:
         return None, ()
     grid = THIRTY_SECOND if _in_inches(loaded) else TENTH
-    request = LumberRequest(blanks=cutting.blanks, boards=loaded.boards, shop=loaded.shop, grid=grid)
+    request = LumberRequest(
+        blanks=cutting.blanks, boards=loaded.boards, shop=loaded.shop, grid=grid, stop=stop or Stop()
+    )
     return plan_lumber(request, lambda share: progress("boards", 0.3 + 0.2 * share))
 
 

@@ -107,6 +107,28 @@ def plan(
 
 
 @APP.command()
+def cut(
+    job: Annotated[Path, typer.Argument(help="The job (.job.yaml).")],
+    parts: Annotated[list[str] | None, typer.Argument(help="Parts, copies or kinds that are cut.")] = None,
+    undo: Annotated[bool, typer.Option("--undo", help="Take them back: they are to be made again.")] = False,
+    json: AsJson = False,
+) -> None:
+    """Say which parts are cut already.
+
+    They stay as they are from then on: joints keep the sizes they were cut to, and what no longer fits is told. The
+    record lies beside the job. Without parts it tells what is cut.
+
+    \b
+    Examples:
+      batchwright cut my-table/hall-table.job.yaml "leg" "low rail"
+      batchwright cut my-table/hall-table.job.yaml "left front leg" --undo
+    """
+    from batchwright.cli.cutting import cut as run_cut
+
+    run_cut(job, parts or [], undo, json)
+
+
+@APP.command()
 def draw(
     file: Annotated[Path, typer.Argument(help="A piece file or a job.")],
     view: Annotated[str, typer.Option("--view", help="front, side, plan, pictorial or apart.")] = "pictorial",

@@ -111,6 +111,7 @@ def _job(reader: _Reader) -> Job:
         shop_file=reader.text("shop", file_name_in),
         as_milled=single,
         milled=milled,
+        cut_file=reader.text("already cut", file_name_in),
         glue=reader.text("glue", glue_key),
         finish=reader.text("finish", finish_key),
         due=reader.text("due", date_in),

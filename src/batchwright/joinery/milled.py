@@ -100,7 +100,8 @@ def _milled(part: DraftPart, drawn: Piece, how: tuple[_Wanted, tuple[float, floa
         try:
             shape = grown_shape(shape, grown)
         except ValueError as why:
-            refused.append(_refused(part.id, wanted.entry, word, why))
+            if not wanted.entry.cut:
+                refused.append(_refused(part.id, wanted.entry, word, why))
     return replace(part, shape=shape)
 
 
@@ -119,11 +120,14 @@ def _wanted(drawn: Piece, milled: Sequence[Milled]) -> tuple[dict[PartId, _Wante
     faults: list[Fault] = []
     for entry in sorted(milled, key=lambda each: each.family is None):
         parts = _of_family(drawn, entry.family) if entry.family is not None else entry.parts
-        if not parts:
+        if not parts and entry.family is not None:
             faults.append(_no_family(drawn, entry))
         for name in parts:
             if any(part.id == name for part in drawn.parts):
-                faults += _far_off(drawn.part(name), entry, drawn.draft.units)
+                far = _far_off(drawn.part(name), entry, drawn.draft.units)
+                if far and entry.cut:
+                    continue
+                faults += far
                 before = found.get(name)
                 found[name] = _Wanted(
                     thickness=entry.thickness if entry.thickness is not None or not before else before.thickness,
@@ -207,6 +211,8 @@ def _told(drawn: Piece, wanted: Mapping[PartId, _Wanted]) -> list[Finding]:
     units = drawn.draft.units
     entries: dict[Milled, list[PartId]] = {}
     for name, each in wanted.items():
+        if each.entry.cut:
+            continue
         entries.setdefault(each.entry, []).append(name)
     found = []
     for entry, names in entries.items():

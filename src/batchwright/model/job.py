@@ -41,6 +41,8 @@ class Job:
     """Names with one length: sizes of the piece, or parts, whose thickness it is."""
     milled: tuple[MilledSaid, ...] = ()
     """What is sure to speak of parts: families of one thickness, parts with thickness and width."""
+    cut_file: str = ""
+    """The record of parts that are cut already."""
     glue: str = ""
     finish: str = ""
     due: str = ""

@@ -31,6 +31,8 @@ class Milled:
     thickness: float | None = None
     width: float | None = None
     place: Place = NOWHERE
+    cut: bool = False
+    """Whether these are parts that are cut already: the record of them tells what no longer agrees."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -27,7 +27,7 @@ CHAPTERS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
         "Each line of `joints` begins with one of the words below, and covers every copy that it fits.",
         _JOINTS,
     ),
-    ("A job file", "`NAME.job.yaml`, beside the piece. What a job says wins over what the piece says.", ("job", "as milled")),
+    ("A job file", "`NAME.job.yaml`, beside the piece. What a job says wins over what the piece says.", ("job", "as milled", "cut file", "cut part", "cut joint")),
     ("A shop file", "`shop.yaml`, beside the job. Lists are replaced whole, everything else word by word.", _SHOP),
 )
 
