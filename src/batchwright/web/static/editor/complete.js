@@ -29,8 +29,14 @@ export function completions(file) {
     const typed = state.sliceDoc(from, pos);
     if (!context.explicit && !typed && !/[:,[{] $/.test(before)) return null;
     if (!context.explicit && answer.items.length === 1 && answer.items[0].insert === typed) return null;
-    return { from, options: answer.items.map(option) };
+    const near = context.explicit ? answer.items : answer.items.filter((item) => holds(item, typed));
+    return near.length ? { from, options: near.map(option), filter: false } : null;
   };
+}
+
+/** Whether an offer holds what is typed; what only looks like it is offered where the maker asks. */
+function holds(item, typed) {
+  return item.label.toLowerCase().includes(typed.trim().toLowerCase());
 }
 
 function option(item) {

@@ -78,7 +78,7 @@ export function messagesOf(answer, file, text, main) {
 /** A finding without a place stands at the statement of the first thing that it is about. */
 function placed(each, answer, main) {
   for (const id of each.about ?? []) {
-    const joint = answer.joints?.find((found) => found.id === id);
+    const joint = [...(answer.joints ?? []), ...(answer.fixings ?? [])].find((found) => found.id === id);
     const part = answer.parts?.find((found) => found.id === id || found.name === id);
     const line = joint?.line || part?.line;
     if (line) return { ...each, file: main, line, column: 1 };

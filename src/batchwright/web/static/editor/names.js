@@ -39,15 +39,21 @@ export function partsAt(text, at, answer) {
     return { parts: (answer.parts ?? []).filter((part) => part.line === line).map((part) => part.id), joints: [] };
   }
   if (top !== "joints") return null;
-  const joints = (answer.joints ?? []).filter((joint) => joint.statement === next);
+  const joints = madeBy(answer, next);
   const parts = new Set(joints.flatMap((joint) => [joint.part, joint.into]));
   return { parts: [...parts], joints: joints.map((joint) => joint.id) };
+}
+
+/** The joints and fixings that a statement, counted from 0, has made. */
+export function madeBy(answer, index) {
+  return [...(answer?.joints ?? []), ...(answer?.fixings ?? [])].filter((each) => each.statement === index + 1);
 }
 
 /** The lines on which selected parts and joints are said. @returns {number[]} */
 export function statementLines(selection, answer) {
   const parts = (answer?.parts ?? []).filter((part) => selection.parts?.includes(part.id)).map((part) => part.line);
-  const joints = (answer?.joints ?? []).filter((joint) => selection.joints?.includes(joint.id));
+  const all = [...(answer?.joints ?? []), ...(answer?.fixings ?? [])];
+  const joints = all.filter((joint) => selection.joints?.includes(joint.id));
   const lines = joints.length ? joints.map((joint) => joint.line) : parts;
   return [...new Set(lines.filter((line) => line > 0))];
 }

@@ -1,7 +1,8 @@
 // Small questions about one thing of the piece: another name for it, a copy of it, taking it out.
 
-import { Field, button, faultElement, make } from "./fields.js";
+import { Field, button, make } from "./fields.js";
 import { Preview } from "./preview.js";
+import { alike } from "./writing.js";
 
 const TITLES = { rename: "Rename", copy: "Copy", remove: "Take out" };
 
@@ -114,7 +115,7 @@ export class Asking {
     const known = new Set(this.piece.faults().map((fault) => fault.what));
     const fresh = faults.filter((fault) => !known.has(fault.what));
     if (this.named && this.act !== "remove") this.named.showFaults(fresh.slice(0, 3));
-    else this.faults.replaceChildren(...fresh.slice(0, 6).map((fault) => faultElement(fault)));
+    else this.faults.replaceChildren(...alike(fresh));
   }
 
   async write() {
@@ -126,7 +127,10 @@ export class Asking {
     }
     const answer = await this.piece.edit(this.label(), changes);
     if (answer.ok) this.done(this.act === "remove" ? "" : this.given || this.name);
-    else this.tell(answer.faults ?? []);
+    else {
+      this.tell(answer.faults ?? []);
+      this.piece.told();
+    }
   }
 
   label() {

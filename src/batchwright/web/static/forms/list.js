@@ -139,8 +139,8 @@ export class Lists {
     const kind = kindOf(value);
     const title = JOINTS.find(([key]) => key === kind)?.[1] ?? "Joint";
     const names = (value.entries ?? []).slice(0, 2).map((entry) => `${entry.key} ${typed(entry.value)}`);
-    const count = this.piece.madeJoints(index).length;
-    const shown = count ? (count === 1 ? "1 joint" : `${count} joints`) : "";
+    const count = kind === "meeting in" ? 0 : this.piece.madeJoints(index).length;
+    const shown = count ? `makes ${count}` : "";
     return { name: `joint ${index + 1}`, title: `${index + 1}. ${title}`, index, line, value, says: names.join(" "), shown };
   }
 }

@@ -1,7 +1,7 @@
 // Adding and changing sizes, numbers and places, and what the piece says of itself.
 
 import { valueAt } from "../editor/tree.js";
-import { Field, make } from "./fields.js";
+import { make } from "./fields.js";
 import { changesOf, inBrackets } from "./flow.js";
 import { PIECE, PLACES, SIZE } from "./kinds.js";
 import { valuesOf, writeStatement } from "./statement.js";
@@ -12,26 +12,7 @@ class EntryForm extends Writing {
   constructor(piece, { what, section, entry, done, leave }) {
     super(piece, { title: entry ? `Change ${entry}` : `Add a ${what}`, done, leave });
     Object.assign(this, { what, section, entry, node: entry ? valueAt(piece.tree, [section, entry]) : null });
-    if (!entry) {
-      const around = { help: "Words with single spaces.", changed: () => this.changed() };
-      this.named = new Field({ kind: "words", path: ["name"], label: "Name", need: true }, "", around);
-      this.top.append(this.named.element);
-    }
-  }
-
-  missing() {
-    const found = super.missing();
-    if (this.named && !this.named.value.trim()) found.set(this.named, [{ what: "It has no name yet.", mend: "give it one" }]);
-    return found;
-  }
-
-  tell(faults, pressed, texts) {
-    const named = faults.filter((each) => this.named && ["name-taken", "bad-name"].includes(each.code));
-    const empty = pressed && this.named && !this.named.value.trim();
-    this.named?.showFaults(empty ? [{ what: "It has no name yet.", mend: "give it one" }] : named);
-    const count = super.tell(faults.filter((each) => !named.includes(each)), pressed, texts);
-    if (empty) this.named.focus();
-    return count + named.length;
+    if (!entry) this.top.append(this.askName(""));
   }
 
   changes() {

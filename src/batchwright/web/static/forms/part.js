@@ -2,7 +2,7 @@
 
 import { valueAt } from "../editor/tree.js";
 import { DRAWINGS, DRAWN, OF_A_PART } from "./kinds.js";
-import { Field, make } from "./fields.js";
+import { make } from "./fields.js";
 import { changesOf, onLines } from "./flow.js";
 import { valuesOf, writeStatement } from "./statement.js";
 import { Writing } from "./writing.js";
@@ -18,14 +18,8 @@ export class PartForm extends Writing {
     this.part = part;
     this.node = part ? valueAt(piece.tree, ["parts", part]) : null;
     this.drawing = DRAWINGS.map(([key]) => key).find((key) => this.node && valueAt(this.node, [key])) ?? "box";
-    if (!part) this.top.append(this.nameField(), this.choose());
+    if (!part) this.top.append(this.askName("front leg"), this.choose());
     this.relay();
-  }
-
-  nameField() {
-    const around = { help: "Words with single spaces; one set of names for sizes, places and parts.", changed: () => this.changed() };
-    this.named = new Field({ kind: "words", path: ["name"], label: "Name", need: true, example: "front leg" }, "", around);
-    return this.named.element;
   }
 
   choose() {
@@ -56,26 +50,10 @@ export class PartForm extends Writing {
     this.lay(specs, "part");
   }
 
-  missing() {
-    const found = super.missing();
-    if (this.named && !this.named.value.trim())
-      found.set(this.named, [{ what: "The part has no name yet.", mend: "give it one" }]);
-    return found;
-  }
-
-  tell(faults, pressed, texts) {
-    const missing = this.named && pressed && !this.named.value.trim();
-    const named = faults.filter((each) => this.named && ["name-taken", "bad-name"].includes(each.code));
-    const own = missing ? [{ what: "The part has no name yet.", mend: "give it one" }] : named;
-    this.named?.showFaults(own);
-    const count = super.tell(faults.filter((each) => !named.includes(each)), pressed, texts);
-    if (pressed && own.length) this.named.focus();
-    return count + named.length;
-  }
-
   statement() {
     const specs = this.fields.map((field) => field.spec);
-    return writeStatement(specs, this.said());
+    const { count, ...rest } = writeStatement(specs, this.said());
+    return count === undefined ? rest : { count, ...rest };
   }
 
   changes() {

@@ -1,7 +1,7 @@
 // What the forms know of the piece: its text as a tree, its names, and how to change it.
 
 import { readTree, valueAt } from "../editor/tree.js";
-import { lineAt, namedIn, plainLines } from "../editor/names.js";
+import { lineAt, madeBy, namedIn, plainLines } from "../editor/names.js";
 
 const NESTED = {
   section: "section", taper: "taper", strip: "strip", repeat: "repeat", shoulders: "shoulders", pegs: "pegs",
@@ -78,7 +78,7 @@ export class Piece {
 
   /** Joints of the answer that a statement stands for. */
   madeJoints(index) {
-    return (this.store.get().answer?.joints ?? []).filter((joint) => joint.statement === index);
+    return madeBy(this.store.get().answer, index);
   }
 
   faults() {
@@ -104,6 +104,11 @@ export class Piece {
 
   edit(label, changes) {
     return this.store.dispatch("edit", { label, changes });
+  }
+
+  /** What was refused is told in the form: it need not stand over the page too. */
+  told() {
+    this.store.dispatch("clearFaults");
   }
 
   select(parts, joints = []) {

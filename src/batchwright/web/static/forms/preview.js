@@ -53,14 +53,53 @@ function block(before, after) {
     const come = now.slice(first + shift, last + 1 + shift + grown);
     const [head, tail] = common(gone, come);
     for (const line of gone.slice(0, head)) pre.append(`${line}\n`);
-    for (const line of gone.slice(head, gone.length - tail)) pre.append(make("del", "", line), "\n");
-    for (const line of come.slice(head, come.length - tail)) pre.append(make("ins", "", line), "\n");
+    pre.append(...changedLines(gone.slice(head, gone.length - tail), come.slice(head, come.length - tail)));
     for (const line of gone.slice(gone.length - tail)) pre.append(`${line}\n`);
     shift += grown;
     shown = last;
   }
   for (let line = shown + 1; line < Math.min(old.length, shown + 3); line += 1) pre.append(`${old[line]}\n`);
   return pre;
+}
+
+/** Lines that are changed one for one show only the words that change; others are struck out and written whole. */
+function changedLines(gone, come) {
+  if (gone.length === come.length)
+    return gone.flatMap((line, index) => {
+      const shown = make("span", "preview-line");
+      shown.append(...changedWords(line, come[index]));
+      return [shown, "\n"];
+    });
+  const old = gone.flatMap((line) => [make("del", "", line), "\n"]);
+  return [...old, ...come.flatMap((line) => [make("ins", "", line), "\n"])];
+}
+
+function changedWords(before, after) {
+  const each = (line) => `${line.match(/[\p{L}\p{N}]+|\s+|./gu)?.join("\n") ?? ""}\n`;
+  const old = each(before);
+  const out = [];
+  let at = 0;
+  for (const { from, to, insert } of difference(old, each(after)).map((span) => wholeWords(old, span))) {
+    out.push(unsplit(old.slice(at, from)));
+    if (to > from) out.push(make("del", "", unsplit(old.slice(from, to))));
+    if (insert) out.push(make("ins", "", unsplit(insert)));
+    at = to;
+  }
+  out.push(unsplit(old.slice(at)));
+  return out.filter((part) => part !== "");
+}
+
+/** A span of a text with one word to a line, widened to whole words. */
+function wholeWords(text, { from, to, insert }) {
+  const first = text.lastIndexOf("\n", from - 1) + 1;
+  const end = to > from && text[to - 1] === "\n" && insert.endsWith("\n") ? to : text.indexOf("\n", to) + 1;
+  const clean = from === to && first === from;
+  const last = clean ? to : end;
+  return { from: first, to: last, insert: text.slice(first, from) + insert + text.slice(to, last) };
+}
+
+function unsplit(text) {
+  return text.replaceAll("\n", "");
 }
 
 function lineSpan(text, { from, to, insert }) {

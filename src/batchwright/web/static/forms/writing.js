@@ -8,6 +8,8 @@ import { idOf } from "./statement.js";
 
 const REST = 300; // how long the maker rests before the preview is asked for [ms]
 
+const NAMING = ["name-taken", "bad-name", "reserved-word"]; // faults that speak of the name
+
 /** A form with a preview. Subclasses say what its fields are and which changes it makes. */
 export class Writing {
   /**
@@ -62,6 +64,18 @@ export class Writing {
     this.changed();
   }
 
+  /** A field for the name of what is added, over the others. @returns {HTMLElement} */
+  askName(example) {
+    const around = { help: "Words with single spaces.", changed: () => this.changed() };
+    this.named = new Field({ kind: "words", path: ["name"], label: "Name", need: true, example }, "", around);
+    return this.named.element;
+  }
+
+  /** Every field, the name first. */
+  get all() {
+    return this.named ? [this.named, ...this.fields] : this.fields;
+  }
+
   /** The values in the fields, by id. */
   said() {
     return new Map(this.fields.map((field) => [idOf(field.spec), field.value]));
@@ -76,7 +90,7 @@ export class Writing {
   /** Faults that need no server: what must be there is not. @returns {Map<Field, object[]>} */
   missing() {
     const found = new Map();
-    for (const field of this.fields) {
+    for (const field of this.all) {
       if (!field.spec.need) continue;
       const value = field.value;
       const empty = Array.isArray(value) ? value.length === 0 || value.some((each) => each.trim() === "") : !value.trim();
@@ -119,14 +133,14 @@ export class Writing {
     const byField = pressed ? this.missing() : new Map();
     const rest = [];
     for (const fault of faults) {
-      const field = this.fieldOf(fault, texts);
+      const field = this.named && NAMING.includes(fault.code) ? this.named : this.fieldOf(fault, texts);
       if (field) byField.set(field, [...(byField.get(field) ?? []), fault]);
       else rest.push(fault);
     }
-    for (const field of this.fields) field.showFaults(byField.get(field) ?? []);
-    this.faults.replaceChildren(...rest.slice(0, 6).map((fault) => faultElement(fault)));
+    for (const field of this.all) field.showFaults((byField.get(field) ?? []).slice(0, 3));
+    this.faults.replaceChildren(...alike(rest));
     if (pressed && (byField.size || rest.length)) {
-      const first = this.fields.find((field) => byField.has(field));
+      const first = this.all.find((field) => byField.has(field));
       const fold = first?.element.closest("details");
       if (fold) fold.open = true;
       if (first) first.focus();
@@ -163,6 +177,20 @@ export class Writing {
     }
     const answer = await this.piece.edit(this.label(), changes);
     if (answer.ok) this.done(this.name());
-    else this.tell(answer.faults ?? [], true);
+    else {
+      this.tell(answer.faults ?? [], true);
+      this.piece.told();
+    }
   }
+}
+
+/** Faults one by one, those of one code told once with how many more there are. @returns {HTMLElement[]} */
+export function alike(faults) {
+  const codes = new Map();
+  for (const fault of faults) codes.set(fault.code, [...(codes.get(fault.code) ?? []), fault]);
+  return [...codes.values()].slice(0, 6).map((list) => {
+    const element = faultElement(list[0]);
+    if (list.length > 1) element.append(make("p", "fault-more", `and ${list.length - 1} more like it`));
+    return element;
+  });
 }
