@@ -31,6 +31,7 @@ export class Eye {
     this.aspect = 1;
     this.view = "pictorial";
     this.fitted = true;
+    this.covered = { top: 0, side: 0 }; // shares of the picture under buttons: above, at the right
     this.room = { low: new Vector3(-1, -1, -1), high: new Vector3(1, 1, 1) };
     Object.assign(this, VIEWS.pictorial);
   }
@@ -77,17 +78,21 @@ export class Eye {
     );
   }
 
-  /** The target and spread that show the whole room from here. */
+  /** The target and spread that show the whole room from here, clear of what lies over the picture. */
   whole() {
     const target = this.room.low.clone().add(this.room.high).multiplyScalar(0.5);
     const { right, up, towards } = this.axes();
+    const { top, side } = this.covered;
+    const [high, wide] = [1 - top, this.aspect * (1 - side)];
     let spread = 1;
     for (const corner of this.corners()) {
       const away = corner.sub(target);
-      const beside = Math.max(Math.abs(away.dot(up)), Math.abs(away.dot(right)) / this.aspect);
+      const beside = Math.max(Math.abs(away.dot(up)) / high, Math.abs(away.dot(right)) / wide);
       spread = Math.max(spread, this.flat ? beside : beside + away.dot(towards) * HALF);
     }
-    return { target, spread: spread * MARGIN };
+    spread *= MARGIN;
+    target.addScaledVector(up, spread * top).addScaledVector(right, spread * this.aspect * side);
+    return { target, spread };
   }
 
   /** Shows all of it, at once. */

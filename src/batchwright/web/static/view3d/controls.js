@@ -80,7 +80,7 @@ export function controls(to) {
   const measure = toggle("Measure", to.measure);
   const rest = element("div", { className: "v3d-row", id: "v3d-rest" }, part, measure, turning(to));
   rest.hidden = true;
-  const more = button("More", () => open(rest.hidden), { "aria-expanded": "false", "aria-controls": "v3d-rest" });
+  const more = button("Turn, measure", () => open(rest.hidden), { "aria-expanded": "false", "aria-controls": "v3d-rest" });
   const open = (shown) => {
     rest.hidden = !shown;
     more.setAttribute("aria-expanded", String(shown));

@@ -32,7 +32,7 @@ export function mount(box, store) {
   const colours = tokens(box);
   const shared = sharedUniforms(colours);
   const eye = new Eye();
-  const stage = Stage.on(canvas, { shared, eye, before() {}, after() {}, lost() {} });
+  const stage = Stage.on(canvas, { shared, eye, before() {}, after() {}, lost() {}, covered: () => ({ top: 0, side: 0 }) });
   if (!stage) return null;
   const view = new View(box, store, { canvas, colours, shared, eye, stage });
   return { resize: () => stage.resize(), dispose: () => view.dispose(), view };
@@ -51,6 +51,7 @@ class View {
     this.look = { apart: 0, glass: false, plane: "", cut: 0.5, measure: false, listed: false };
     this.#build();
     stage.after = (camera) => this.#placed(camera);
+    stage.covered = (wide, high) => this.#covered(wide, high);
     stage.lost = (lost) => this.#tellLost(lost);
     this.#ends.push(listen(canvas, this.#gestures()), this.#watch());
     const sizes = new ResizeObserver(() => stage.resize());
@@ -72,9 +73,11 @@ class View {
     const tags = element("div", { className: "v3d-tags", "aria-hidden": "true" });
     this.overlay = new Overlay(tags);
     this.over = element("div", { className: "v3d-stage" });
-    this.over.append(this.canvas, tags, this.controls.looks, this.card, this.note, this.hint);
+    this.over.append(this.canvas, tags, this.card, this.note, this.hint);
     this.box.classList.add("v3d");
-    this.box.replaceChildren(this.over, this.controls.below);
+    const { looks, below } = this.controls;
+    this.box.replaceChildren(element("div", { className: "v3d-frame" }, this.over, looks, below));
+    this.controls.apart.told.textContent = "0 %";
   }
 
   #deeds() {
@@ -240,6 +243,13 @@ class View {
     this.camera = camera;
     this.overlay.place(camera, this.stage.wide, this.stage.high);
     this.box.dataset.frames = this.stage.frames;
+  }
+
+  /** Shares of the picture that the buttons of the views lie over, where they do. */
+  #covered(wide, high) {
+    const [looks, over] = [this.controls.looks, this.over].map((each) => each.getBoundingClientRect());
+    const beside = looks.left >= over.right || looks.top >= over.bottom;
+    return { top: beside ? 0 : Math.min(0.3, (looks.bottom - over.top) / high), side: 0 };
   }
 
   #at(x, y) {

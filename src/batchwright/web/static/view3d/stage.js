@@ -28,7 +28,7 @@ export class Stage {
   /**
    * @param {HTMLCanvasElement} canvas
    * @param {{shared: object, eye: object, before: () => void, after: (camera: object) => void,
-   *   lost: (lost: boolean) => void}} parts
+   *   lost: (lost: boolean) => void, covered: (wide: number, high: number) => {top: number, side: number}}} parts
    * @returns {Stage|null}
    */
   static on(canvas, parts) {
@@ -98,6 +98,7 @@ export class Stage {
     this.shared.size.value.set(Math.floor(wide * dots), Math.floor(high * dots));
     this.shared.dots.value = dots;
     this.eye.aspect = wide / high;
+    this.eye.covered = this.covered(wide, high);
     if (this.eye.fitted) this.eye.fit();
     if (this.frames) this.drawNow(); // a canvas of a new size is empty until it is drawn on
     return true;

@@ -65,5 +65,6 @@ export function jointText(joint, part) {
   const form = joint.form && joint.form !== "blind" ? `${joint.form} ` : "";
   const sizes = (joint.sizes || []).filter((size) => TOLD.includes(size.name)).slice(0, 3);
   const told = sizes.map((size) => `${size.name} ${size.shown}`).join(", ");
-  return `${other}: ${form}${kind}${told ? `, ${told}` : ""}`;
+  const size = joint.size ? ` ${joint.size}` : "";
+  return `${other}: ${form}${kind}${size}${told ? `, ${told}` : ""}`;
 }
