@@ -9,7 +9,7 @@
  *   decodeAnswer(buffer)               -> {json, meshes}      meshes: Map key -> Mesh (typed arrays, see below)
  *   new Latest(run)                    one request in flight; of those that wait, only the newest goes
  *   openEvents(onNews, onLine)         -> () => void          server-sent events; calls back to close
- *   sheetPage(key, page, revision)     -> string              address of one printed page (SVG)
+ *   sheetPage(key, page, revision, stage) -> string             address of one printed page (SVG)
  *   download(name)                     -> string              address of a file of the packet
  *   Refused                            the error of an answer that is not ok: {status, faults, body}
  *   Silent                             the error when no answer came at all
@@ -191,9 +191,13 @@ export function openEvents(onNews, onLine) {
   return () => source.close();
 }
 
-/** @param {string} key @param {number} page @param {number} revision @returns {string} */
-export function sheetPage(key, page, revision) {
-  return `/api/page?key=${encodeURIComponent(key)}&page=${page}&revision=${revision}`;
+/**
+ * @param {string} key @param {number} page from 1 @param {number} revision
+ * @param {number} [stage] of the boards: the same revision is drawn anew when better boards are found
+ * @returns {string}
+ */
+export function sheetPage(key, page, revision, stage = 0) {
+  return `/api/page?key=${encodeURIComponent(key)}&page=${page}&revision=${revision}&stage=${stage}`;
 }
 
 /** @param {string} name @returns {string} */

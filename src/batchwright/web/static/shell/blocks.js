@@ -17,7 +17,7 @@ const RENDER = {
   heading: (block, level) => el(`h${Math.min(6, level)}`, {}, said(block.text)),
   paragraph: (block) => (said(block.text || block.words) ? el("p", {}, said(block.text || block.words)) : null),
   caution: (block) => el("p.caution", { role: "note" }, el("b", {}, "Take care: "), said(block.text)),
-  table: (block, level) => table(block, level),
+  table: (block) => table(block),
   "key-numbers": (block) =>
     el("dl.key-numbers", {}, ...block.numbers.map((number) =>
       el("div", {}, el("dt", {}, number.label), el("dd", {}, el("b", {}, said(number.value)), number.note ? el("span.small.soft", {}, ` ${number.note}`) : null)))),
@@ -35,7 +35,7 @@ function drawing(block) {
     el("figcaption.small", {}, title));
 }
 
-function table(block, level) {
+function table(block) {
   const heads = (block.columns || []).map((column) => (typeof column === "string" ? { title: column } : column));
   const body = el("tbody");
   const width = Math.max(1, heads.length);
@@ -43,11 +43,11 @@ function table(block, level) {
     const cells = Array.isArray(row) ? row : row.cells;
     const group = Array.isArray(row) ? null : row.group;
     if (group) body.append(el("tr", {}, el("th", { colspan: width, scope: "colgroup" }, said(group))));
-    if (cells && !group) body.append(el("tr", {}, ...cells.map((cell, at) => el(`td${(heads[at] || {}).number ? ".number" : ""}`, {}, said(cell)))));
+    if (cells && !group) body.append(el("tr", {}, ...cells.map((cell, at) => el(`td${(heads[at] || {}).number ? ".number" : ""}`, {}, said(cell) || "☐".repeat((heads[at] || {}).ticks || 0)))));
   }
   const head = heads.map(({ title, number }) => (title ? el(`th${number ? ".number" : ""}`, { scope: "col" }, title) : el("td")));
   const caption = said(block.caption);
   const label = caption || "table";
-  return el("div.table-box", { tabindex: "0", role: "region", "aria-label": `${label}, may be scrolled` },
-    el("table", { "aria-label": caption ? null : `table under ${level}` }, caption ? el("caption", {}, caption) : null, el("thead", {}, el("tr", {}, ...head)), body));
+  return el("div.table-box", { tabindex: "0", role: "group", "aria-label": label },
+    el("table", {}, caption ? el("caption", {}, caption) : null, el("thead", {}, el("tr", {}, ...head)), body));
 }

@@ -19,6 +19,7 @@ export function mountGuide(element, store) {
     try {
       const page = await getJson(`/api/guide${topic ? `?topic=${encodeURIComponent(topic)}` : ""}`);
       body.innerHTML = page.html; // from the packaged guide: the server lets no markup of the user's through
+      for (const wide of body.querySelectorAll("pre, table")) wide.tabIndex = 0; // may be scrolled, by keys too
       body.scrollTop = 0;
       if (page.topics) fillTopics(topics, page.topics, page.topic || topic, open);
     } catch (error) {

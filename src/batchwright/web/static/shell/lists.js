@@ -12,7 +12,7 @@ export function mountLists(element, store) {
   const head = el("tr", {}, ...COLUMNS.map((words, at) => el(`th${[0, 2, 3].includes(at) ? ".number" : ""}`, { scope: "col" }, words)));
   const table = el("table", {}, el("thead", {}, head), body);
   const note = el("p.small.soft");
-  element.append(title, note, el("div.table-box", { tabindex: "0", role: "region", "aria-label": "Cutting list" }, table));
+  element.append(title, note, el("div.table-box", { tabindex: "0", role: "group", "aria-label": "Cutting list" }, table));
   store.watch((state) => state.answer, (answer) => {
     if (!answer) return;
     const rows = answer.cutting || [];

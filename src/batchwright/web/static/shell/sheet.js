@@ -4,6 +4,7 @@ import { isBehind } from "../store.js";
 import { renderBlocks } from "./blocks.js";
 import { attribute, button, el, enable, write } from "./dom.js";
 
+const TURN = 250; // ms before a sheet that lies there is taken away for the next
 const ZOOMS = [["width", "Fit"], ["actual", "Actual size"], ["larger", "Larger"]];
 
 /** @param {HTMLElement} element @param {import("../store.js").Store} store */
@@ -29,12 +30,12 @@ class SheetView {
     this.title = el("h2.sheet-title", { id: "sheet-title" });
     this.zooms = ZOOMS.map(([zoom, words]) => button(words, () => store.dispatch("show", { zoom, reading: false }), { kind: "bare", "data-zoom": zoom }));
     this.read = button("Read as text", () => store.dispatch("show", { reading: !store.get().view.reading }), { mark: "read", kind: "bare" });
-    this.print = button("Print", () => window.print(), { mark: "print", kind: "bare", label: "Print this sheet" });
+    this.print = button("Print", () => this.#printWhenThere(), { mark: "print", kind: "bare", label: "Print this sheet" });
     this.bar = el("div.sheet-bar", { role: "group", "aria-label": "The sheet" },
       this.before, this.select, this.title, this.after,
       el("div.sheet-acts", {}, ...this.zooms, this.read, this.print));
     this.state = el("p.sheet-state.small");
-    this.pages = el("div.sheet-pages", { tabindex: "0", role: "region", "aria-labelledby": "sheet-title" });
+    this.pages = el("div.sheet-pages", { tabindex: "0", role: "group", "aria-labelledby": "sheet-title" });
     this.text = el("article.sheet-text", { "aria-labelledby": "sheet-title", tabindex: "0" });
   }
 
@@ -59,6 +60,13 @@ class SheetView {
     if (sheet) this.#want(sheet);
   }
 
+  async #printWhenThere() {
+    const images = [...this.pages.querySelectorAll("img")];
+    await Promise.all(images.map((image) => image.decode().catch(() => undefined)));
+    if (images.length) window.print();
+    else this.#store.dispatch("say", { text: "the sheet is still being drawn" });
+  }
+
   #fillSelect(list) {
     const groups = new Map();
     for (const sheet of list) {
@@ -78,11 +86,11 @@ class SheetView {
   }
 
   async #want(sheet) {
-    const wanted = `${sheet.key} ${sheet.revision}`;
+    const wanted = `${sheet.key} ${sheet.revision} ${sheet.stage ?? 0}`; // stage: made anew with other boards
     if (wanted === this.#wanted) return;
     this.#wanted = wanted;
     const other = !this.#shown || this.#shown.key !== sheet.key;
-    if (other) window.history.replaceState(null, "", `#${encodeURIComponent(sheet.key)}`);
+    if (other) this.#turn(sheet, wanted);
     try {
       const told = await getJson(`/api/sheet?key=${encodeURIComponent(sheet.key)}`);
       if (wanted !== this.#wanted) return;
@@ -90,15 +98,32 @@ class SheetView {
     } catch (error) {
       if (wanted !== this.#wanted) return;
       this.#wanted = error.status === 404 || error.status === 409 ? wanted : "";
-      if (other) this.pages.replaceChildren(el("p.soft", {}, "This sheet is being drawn …"));
+      if (other) this.#blank();
     }
+  }
+
+  /** Another sheet: the one that lay there must not be taken for it. */
+  #turn(sheet, wanted) {
+    window.history.replaceState(null, "", `#${encodeURIComponent(sheet.key)}`);
+    this.pages.classList.add("is-turning");
+    window.setTimeout(() => wanted === this.#wanted && this.#shownKey() !== sheet.key && this.#blank(), TURN);
+  }
+
+  #shownKey() {
+    return this.#shown && this.#shown.key;
+  }
+
+  #blank() {
+    this.#shown = null;
+    this.pages.replaceChildren(el("p.sheet-wait.soft", {}, "This sheet is being drawn …"));
+    this.text.replaceChildren(el("p.soft", {}, "This sheet is being drawn …"));
   }
 
   async #swap(sheet, told, wanted) {
     const count = Math.max(1, told.pages || 1);
     const images = Array.from({ length: count }, (none, index) =>
       el("img.sheet-page", {
-        src: sheetPage(sheet.key, index + 1, told.revision ?? sheet.revision),
+        src: sheetPage(sheet.key, index + 1, told.revision ?? sheet.revision, told.stage ?? 0),
         alt: `${told.title || sheet.title}, page ${index + 1} of ${count}. Its content is under: read as text.`,
       }));
     await Promise.all(images.slice(0, 2).map((image) => image.decode().catch(() => undefined)));
@@ -106,6 +131,7 @@ class SheetView {
     images.forEach((image) => (image.complete ? trueSize(image) : image.addEventListener("load", () => trueSize(image), { once: true })));
     const same = this.#shown && this.#shown.key === sheet.key;
     this.pages.replaceChildren(...images);
+    this.pages.classList.remove("is-turning");
     if (!same) this.pages.scrollTop = 0;
     this.text.replaceChildren(renderBlocks(told.blocks || [], 3));
     this.#shown = { key: sheet.key, revision: told.revision };
