@@ -23,6 +23,7 @@ from batchwright.sheets.views.packet import (
     Contents,
     Patterns,
     make_packet,
+    packet_entries,
     pattern_packet,
     pattern_scenes,
     roll_packet,
@@ -82,12 +83,12 @@ def packet_files(planned: Planned, progress: Progress = silent) -> dict[str, byt
     """Every file of the packet by its name in the folder."""
     contents = contents_of(planned)
     progress("sheets", 0.5)
-    files = {"plan.json": plan_as_json(planned), **_lists(planned, contents)}
+    files = {"plan.json": plan_as_json(planned), **list_files(planned, contents)}
     files |= _boards(contents)
     patterns = pattern_scenes(contents)
-    files |= _outlines(planned, contents, patterns)
+    files |= outline_files(planned, contents, patterns)
     progress("rods", 0.65)
-    files |= _rods(planned, contents, patterns)
+    files |= rod_files(planned, contents, patterns)
     progress("packet", 0.75)
     files["packet.pdf"] = render_packet(make_packet(contents, patterns), planned.made).pdf
     progress("done", 1.0)
@@ -96,17 +97,17 @@ def packet_files(planned: Planned, progress: Progress = silent) -> dict[str, byt
 
 def sheet_keys(planned: Planned) -> tuple[tuple[str, str], ...]:
     """Key and title of every sheet of the packet."""
-    return tuple((sheet.key, sheet.title) for sheet in make_packet(contents_of(planned)).sheets)
+    return tuple((entry.key, entry.title) for entry in packet_entries(contents_of(planned)))
 
 
 def one_sheet(planned: Planned, key: str) -> bytes | None:
     """One sheet again, as it stands in the packet; None where there is none of that key."""
-    packet = make_packet(contents_of(planned))
-    sheet = next((one for one in packet.sheets if one.key == key), None)
-    return None if sheet is None else render_sheet(sheet, planned.made).pdf
+    entry = next((one for one in packet_entries(contents_of(planned)) if one.key == key), None)
+    return None if entry is None else render_sheet(entry.make(), planned.made).pdf
 
 
-def _lists(planned: Planned, contents: Contents) -> dict[str, bytes]:
+def list_files(planned: Planned, contents: Contents) -> dict[str, bytes]:
+    """The lists, for spreadsheets."""
     return {
         "cutting-list.csv": render_csv(CUTTING_COLUMNS, cutting_rows(planned.cutting, contents.printing)),
         "buying-list.csv": render_csv(BUYING_COLUMNS, buying_rows(planned.cutting, planned.lumber, contents.printing)),
@@ -126,7 +127,8 @@ def _boards(contents: Contents) -> dict[str, bytes]:
     }
 
 
-def _outlines(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
+def outline_files(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
+    """The full-size outlines, each as a drawing, and all tiled on two papers."""
     files: dict[str, bytes] = {}
     for name, (scene, _) in zip(file_names([scene.name for scene, _ in patterns]), patterns):
         files[f"outlines/{name}.svg"] = render_svg(scene).encode()
@@ -136,7 +138,8 @@ def _outlines(planned: Planned, contents: Contents, patterns: Patterns) -> dict[
     return files
 
 
-def _rods(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
+def rod_files(planned: Planned, contents: Contents, patterns: Patterns) -> dict[str, bytes]:
+    """The rods, each as a drawing, and all with the outlines on a roll."""
     files: dict[str, bytes] = {}
     for direction in DIRECTIONS:
         scene = rod_scene(contents.made.piece, contents.made.bare_bounds, direction, contents.printing)

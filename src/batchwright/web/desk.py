@@ -29,6 +29,11 @@ class DeskDoor:
         self._turn = asyncio.Lock()
         self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="desk")
 
+    async def opened(self) -> None:
+        """Wait until the first piece is open. Raises RefusedError where nothing is open and nothing is to be."""
+        if self.studio.session is None:
+            await self.ask(self.studio.here)
+
     async def ask(self, question: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """The answer to a question, in its turn."""
         async with self._turn:

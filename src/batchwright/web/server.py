@@ -18,6 +18,8 @@ from batchwright.app.live.refusal import RefusedError
 from batchwright.app.live.studio import Studio
 from batchwright.web.api.edits import edit_routes
 from batchwright.web.api.events import event_routes
+from batchwright.web.api.paper import paper_routes
+from batchwright.web.api.words import word_routes
 from batchwright.web.bodies import Refusal
 from batchwright.web.desk import DeskDoor, GoneError
 from batchwright.web.files import served
@@ -54,7 +56,7 @@ def create_app(root: Path, first: str = "", port: int = 0) -> Guard:
     )
     door = DeskDoor(studio)
     app.state.door = door
-    for routes in (edit_routes(door), event_routes(door)):
+    for routes in (edit_routes(door), event_routes(door), paper_routes(door), word_routes(door)):
         app.include_router(routes)
     _pages(app, studio)
     _failures(app)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -10,11 +11,14 @@ from batchwright.app.live.texts import TextFolder
 from batchwright.app.load import Kept, load_from
 from batchwright.app.order import worst_first
 from batchwright.app.plan import Checked, check_loaded, cutting_of
-from batchwright.base.fault import Fault, has_errors
+from batchwright.app.result import Outcome
+from batchwright.base.fault import Fault, Place, has_errors
 from batchwright.base.finding import Finding
 from batchwright.model.job import Override
 from batchwright.model.work import CuttingList
 from batchwright.storage.folder import Folder
+
+log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +56,7 @@ class Bench:
         begun = time.perf_counter()
         source = TextFolder(self.folder, texts)
         overrides = tuple(Override(name=name, text=text) for name, text in tried.items())
-        outcome = check_loaded(load_from(source, self.file, overrides, self.kept))
+        outcome = self._outcome(source, overrides)
         stopped = outcome.thing is None or has_errors(outcome.faults)
         if outcome.thing is not None and not stopped:
             cutting, listed = cutting_of(outcome.thing)
@@ -61,3 +65,19 @@ class Bench:
         took = time.perf_counter() - begun
         model = Model(worked=self.good, stopped=stopped, faults=outcome.faults, took=took, tried=dict(tried))
         return model, source.met
+
+    def _outcome(self, source: TextFolder, overrides: tuple[Override, ...]) -> Outcome[Checked]:
+        """What comes of the texts. Where the program itself fails on them, that is told as a fault: the maker can take
+        his last step back, and nothing of his is lost."""
+        try:
+            return check_loaded(load_from(source, self.file, overrides, self.kept))
+        except Exception as problem:
+            log.exception("the piece could not be worked out")
+            fault = Fault(
+                code="our-fault",
+                place=Place(self.file),
+                what=f"the program itself failed on this piece ({type(problem).__name__}: {str(problem)[:200]}).",
+                why="it is an error of ours, not of yours.",
+                mend="undo the last change, or draw it another way; your texts are kept.",
+            )
+            return Outcome(None, (fault,))

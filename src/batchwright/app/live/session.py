@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -13,9 +14,12 @@ from batchwright.app.live.desk import Clock, Desk
 from batchwright.app.live.foresee import faults_of
 from batchwright.app.live.model import Bench, Model
 from batchwright.app.live.pack import pack
+from batchwright.app.live.paper import Task
+from batchwright.app.live.paper_door import PaperDoor
 from batchwright.app.live.paths import project_file
 from batchwright.app.live.refusal import RefusedError, refused
 from batchwright.app.live.watch import Watch
+from batchwright.app.live.worker import Worker
 from batchwright.app.load import JOB_SUFFIX, Kept
 from batchwright.base.asked import read_changes
 from batchwright.base.fault import Fault
@@ -33,6 +37,8 @@ class Session:
     bench: Bench
     model: Model
     watch: Watch
+    worker: Worker
+    paper: PaperDoor
     meshes: Meshes = field(default_factory=dict)
 
     # --- told
@@ -74,15 +80,21 @@ class Session:
                 kinds.setdefault(file, "piece")
         return kinds
 
+    @property
+    def unsaved(self) -> bool:
+        """Whether a text at hand differs from the disk's."""
+        return any([self.desk.dirty(file) for file in tuple(self.desk.texts)])
+
     def pulse(self) -> Plain:
         """What a page wants to know as soon as it changes; read from another thread, so it only looks."""
         desk = self.desk
         return {
             "revision": desk.revision,
-            "sheets_revision": 0,
-            "boards_revision": 0,
-            "working": False,
-            "dirty": any([desk.dirty(file) for file in tuple(desk.texts)]),
+            "sheets_revision": self.worker.news.sheets_revision,
+            "boards_revision": self.worker.news.boards_revision,
+            "boards_stage": self.worker.news.stage,
+            "working": self.worker.news.working,
+            "dirty": self.unsaved,
             "changed_outside": list(self.watch.changed),
         }
 
@@ -130,6 +142,7 @@ class Session:
 
     def close(self) -> None:
         """Let go."""
+        self.worker.close()
 
     # --- inside
 
@@ -152,7 +165,21 @@ class Session:
 
     def _after(self, have: Sequence[str]) -> bytes:
         self._work({})
+        self.feed()
         return self._packed(have, {"state": self.state()})
+
+    def feed(self) -> None:
+        """Give the newest good piece to the worker, for its paper."""
+        worked = self.model.worked
+        if worked is None or self.model.stopped or self.model.tried:
+            return
+        made = datetime.fromtimestamp(self.desk.clock()).astimezone().replace(microsecond=0)
+        self.worker.submit(
+            Task(
+                revision=self.desk.revision, checked=worked.checked, cutting=worked.cutting,
+                findings=worked.findings, made=made, looked=self.paper.looked,
+            )
+        )  # fmt: skip
 
     def _work(self, tried: Mapping[str, str]) -> None:
         self.model, met = self.bench.work(self.desk.texts, tried)
@@ -176,6 +203,11 @@ def open_session(root: Path, file: str, clock: Clock) -> Session:
     if path.name not in desk.texts:
         raise RefusedError(model.faults)
     desk.restore()
-    session = Session(path=file, desk=desk, bench=bench, model=model, watch=Watch(desk))
+    worker = Worker()
+    session = Session(
+        path=file, desk=desk, bench=bench, model=model, watch=Watch(desk), worker=worker,
+        paper=PaperDoor(desk=desk, worker=worker),
+    )  # fmt: skip
     session._work({})
+    session.feed()
     return session

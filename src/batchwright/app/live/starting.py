@@ -26,6 +26,7 @@ units: in
 wood: white oak
 use: [indoors]
 hands: from the front
+middle: depth/2                          # `four` and `front and back` mirror about this plane
 sizes:
   width:  {{is: 15, from: 10, to: 30}}
   depth:  {{is: 12, from: 8, to: 24}}
@@ -52,7 +53,7 @@ def examples() -> list[Plain]:
                 "name": name,
                 "title": title_of(text) or name,
                 "words": _words_of(text),
-                "picture": f"/api/picture?example={name}",
+                "picture": f"/static/examples/{name}.svg",
             }
         )
     return told

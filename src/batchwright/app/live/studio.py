@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
+from concurrent.futures import Future
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -13,9 +14,11 @@ from typing import TYPE_CHECKING, Any
 from batchwright.app.live.refusal import RefusedError, Why, refused
 
 if TYPE_CHECKING:
+    from batchwright.app.live.paper_door import PaperDoor
     from batchwright.app.live.session import Session
 
 Plain = dict[str, object]
+NOTHING_OPEN = ("no piece is open.", "open one, or begin one, first.")
 
 
 @dataclass(slots=True)
@@ -62,7 +65,7 @@ class Studio:
         if self.session is None and self.first:
             self.open(self.first)
         if self.session is None:
-            raise refused("nothing-open", ("no piece is open.", "open one, or begin one, first."), why=Why.MISSING)
+            raise refused("nothing-open", NOTHING_OPEN, why=Why.MISSING)
         return self.session
 
     @property
@@ -74,6 +77,18 @@ class Studio:
         """What a page wants to know as soon as it changes. May be asked from any thread at any time."""
         session = self.session
         return {"revision": 0} if session is None else session.pulse()
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether a text at hand differs from the disk's."""
+        session = self.session
+        return session is not None and session.unsaved
+
+    @property
+    def paper_revision(self) -> int:
+        """The revision that the paper is of."""
+        session = self.session
+        return 0 if session is None else session.worker.newest
 
     def look_at_disk(self) -> None:
         """See whether files were changed by somebody else. May be asked from any thread at any time."""
@@ -104,6 +119,63 @@ class Studio:
     def save(self, revision: int, over: bool) -> Plain:
         """Write the texts to the disk."""
         return self.here().save(revision, over)
+
+    # --- the paper: may be asked from any thread at any time
+
+    def sheets(self) -> Plain:
+        """The sheets there are, and how the boards stand."""
+        return self._paper().index()
+
+    def sheet(self, key: str) -> Future[Plain | None]:
+        """What stands on a sheet; it counts as looked at from now on."""
+        return self._paper().sheet(key)
+
+    def page(self, key: str, page: int, revision: int) -> Future[bytes | None]:
+        """One page of a sheet as SVG."""
+        return self._paper().page(key, page, revision)
+
+    def drawing(self, key: str, number: int) -> Future[bytes | None]:
+        """One drawing of a sheet as SVG."""
+        return self._paper().drawing(key, number)
+
+    def files(self) -> Future[Plain | None]:
+        """The files that can be taken away."""
+        return self._paper().files()
+
+    def file(self, name: str) -> Future[bytes | None]:
+        """One of them."""
+        return self._paper().file(name)
+
+    def _paper(self) -> PaperDoor:
+        if self.session is None:
+            raise refused("nothing-open", NOTHING_OPEN, why=Why.MISSING)
+        return self.session.paper
+
+    # --- words and the guide
+
+    def words(self) -> Plain:
+        """The words of the language."""
+        from batchwright.app.guide import guide_words
+
+        return {"words": list(guide_words())}
+
+    def guide(self, topic: str) -> Plain:
+        """A page of the guide; the first where no topic is named."""
+        from batchwright.app.guide import guide_html, guide_topics
+
+        found = guide_html(topic)
+        if found is None:
+            listed = ", ".join(str(one["topic"]) for one in guide_topics())
+            words = (f"the guide has no page '{topic}'.", f"name one of: {listed}.")
+            raise refused("unknown-topic", words, why=Why.MISSING)
+        return found
+
+    def complete(self, text: str, file: str, at: tuple[int, int]) -> Plain:
+        """What may stand at a line and column of a text."""
+        from batchwright.app.guide import completion_of
+
+        texts = {} if self.session is None else dict(self.session.desk.texts)
+        return completion_of(texts, file, text, at)
 
     def close(self) -> None:
         """Let go of what is open."""

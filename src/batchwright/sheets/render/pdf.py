@@ -50,11 +50,20 @@ def render_packet(packet: Packet, made: datetime) -> Printed:
         raise ValueError("the time a packet was made needs a time zone")
     setting = Typesetting()
     files = _files(packet, setting)
-    _forget()
+    forget()
     virtual: Any = files  # the typesetter takes files in memory; its type hints do not say so
     raw = typst.compile(virtual, font_paths=_fonts(), ignore_system_fonts=True, timestamp=made)
     pdf, pages = _unscaled(raw)
     return Printed(pdf=pdf, pages=pages, findings=_missing(setting))
+
+
+def render_pages(sheet: Sheet, made: datetime) -> tuple[bytes, ...]:
+    """The pages of one sheet as SVG, for a screen: the same setting as on paper, page by page."""
+    virtual: Any = _files(Packet(title=sheet.title, sheets=(sheet,)), Typesetting())
+    pages: Any = typst.compile(
+        virtual, format="svg", font_paths=_fonts(), ignore_system_fonts=True, timestamp=made
+    )  # one page alone comes without a list
+    return tuple(pages) if isinstance(pages, list) else (pages,)
 
 
 def _files(packet: Packet, setting: Typesetting) -> dict[str, bytes]:
@@ -65,7 +74,7 @@ def _files(packet: Packet, setting: Typesetting) -> dict[str, bytes]:
     return {**pictures, "main.typ": TEMPLATE.read_bytes(), "data.json": data}
 
 
-def _forget() -> None:
+def forget() -> None:
     """Let the typesetter free what it keeps of earlier documents: about 1 MB a page. Takes some 10 ms."""
     nothing: Any = {"main.typ": b""}
     compiler = typst.Compiler(nothing, font_paths=_fonts(), ignore_system_fonts=True)
