@@ -34,6 +34,7 @@ from batchwright.joinery.measuring.whole import measure_whole, world_of
 from batchwright.joinery.meeting.find import find_sites
 from batchwright.joinery.meeting.seat import seat_of
 from batchwright.joinery.meeting.standing import Standing, stand
+from batchwright.joinery.mending import mended_fault, mended_finding, spots_of
 from batchwright.joinery.sizing.along import short_tenon
 from batchwright.joinery.sizing.between import sized
 from batchwright.joinery.sizing.driven import driven
@@ -81,7 +82,9 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
     piece = _laid(draft, finished, _joints(plans, bench, told), bench)
     piece = _measured(replace(piece, fixings=fixings), finished, plans, (bench, told))
-    return replace(piece, findings=gathered(told.findings), faults=in_file_order(told.faults))
+    spots = spots_of(plans, held, bench.compass, draft)
+    mended = tuple(mended_finding(finding, spots) for finding in gathered(told.findings))
+    return replace(piece, findings=mended, faults=in_file_order([mended_fault(each, spots) for each in told.faults]))
 
 
 def _joints(plans: Sequence[Plan], bench: Bench, told: Told) -> list[Joint]:

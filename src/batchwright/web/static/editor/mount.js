@@ -242,7 +242,8 @@ class Editor {
     const others = [...this.files.keys()].filter((each) => each !== file.name);
     const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.base, main));
     const faults = elsewhere.filter((each) => each.level === "fault").map((each) => ({ ...each, elsewhere: true }));
-    this.panel.show([...here, ...faults]);
+    const grave = (each) => each.level === "fault" || each.level === "warning";
+    this.panel.show([...here.filter(grave), ...faults, ...here.filter((each) => !grave(each))]);
     this.showTabs();
   }
 

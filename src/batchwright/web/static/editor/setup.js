@@ -32,6 +32,7 @@ export function extensions(doing) {
     EditorView.contentAttributes.of({
       "aria-label": doing.label(),
       "aria-describedby": "editor-hint",
+      tabindex: "0",
       spellcheck: "false",
       autocorrect: "off",
       autocapitalize: "off",
