@@ -174,6 +174,11 @@ export class PartSet {
     this.byId.delete(id);
   }
 
+  /** @returns {number} meshes kept */
+  get kept() {
+    return this.#shapes.size;
+  }
+
   /** Puts every part where it stands, drawn apart. @param {Map<string, number[]>|null} ways @param {number} step [mm] */
   stand(ways, step) {
     for (const [id, shown] of this.byId) {
