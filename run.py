@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Start Batchwright from a checkout: standard library only, and nothing to activate.
 
-    python3 run.py                  plan the demo job into out/
+    python3 run.py                  open the page on a working copy of the demo, kept in projects/
     python3 run.py test [SECTION]   run the checks: all of them, or one section
     python3 run.py ARGS...          anything else goes to the batchwright command
 
@@ -22,7 +22,11 @@ ROOT = Path(__file__).resolve().parent
 OLDEST = (3, 11)
 CANNOT = 3
 LOCK = "batchwright.lock"
-DEMO = ROOT / "examples" / "terrace-armchair" / "terrace.job.yaml"
+DEMO = ROOT / "examples" / "terrace-armchair"
+DEMO_JOB = "terrace.job.yaml"
+PROJECTS = ROOT / "projects"
+OF_SERVE = ("--no-open", "--port", "--json")
+"""Words with which run.py may begin where no command is named: they are those of `serve`."""
 CORE_FLOORS = ("base", "handbook", "geometry", "model", "solids", "joinery")
 ENTRY = "import sys; sys.argv[0] = 'batchwright'; from batchwright.cli import main; sys.exit(main())"
 
@@ -275,13 +279,31 @@ def command(arguments: list[str]) -> int:
     return child(python, line[1:])
 
 
+def demo() -> list[str]:
+    """The words that serve the working copy of the demo; it is made where there is none, and never written over."""
+    home = PROJECTS / DEMO.name
+    if not home.exists():
+        fresh = PROJECTS / f".{DEMO.name}.{os.getpid()}"
+        try:
+            shutil.copytree(str(DEMO), str(fresh))
+            fresh.rename(home)
+        except OSError as problem:
+            shutil.rmtree(str(fresh), ignore_errors=True)
+            if not home.exists():
+                mend = "free the folder or the disk; or name a project of yours: python3 run.py serve FOLDER"
+                raise CannotStartError(f"'{home}' could not be made: {problem.strerror}.", mend) from None
+    return ["serve", str(home / DEMO_JOB), "--in", str(PROJECTS)]
+
+
 def main(arguments: list[str]) -> int:
     """What the words after run.py ask for."""
     try:
         check_python()
         if arguments[:1] == ["test"]:
             return test(arguments[1:])
-        return command(arguments or ["plan", str(DEMO), "--out", "out"])
+        if not arguments or arguments[0].partition("=")[0] in OF_SERVE:
+            return command([*demo(), *arguments])
+        return command(arguments)
     except CannotStartError as error:
         print(error, file=sys.stderr)
         return CANNOT

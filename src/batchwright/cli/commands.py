@@ -205,7 +205,10 @@ def export(
 def serve(
     job: Annotated[Path | None, typer.Argument(help="A job, a piece file, or a folder. Default: this folder.")] = None,
     port: Annotated[int | None, typer.Option("--port", min=1, max=65535, help="Default: the first free one.")] = None,
-    browser: Annotated[bool, typer.Option("--open/--no-open", help="Open it in the browser.")] = True,
+    no_open: Annotated[bool, typer.Option("--no-open", help="Do not open it in the browser.")] = False,
+    within: Annotated[
+        Path | None, typer.Option("--in", help="Folder the page opens and begins projects in. Default: the job's.")
+    ] = None,
     json: AsJson = False,
 ) -> None:
     """Open the page: the piece, its sheets and its sizes, live.
@@ -220,7 +223,7 @@ def serve(
     """
     from batchwright.cli.serving import serve as run_serve
 
-    run_serve(job, port, browser, json)
+    run_serve(job, (within, port), not no_open, json)
 
 
 @APP.command()

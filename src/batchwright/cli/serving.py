@@ -14,9 +14,10 @@ SUFFIXES = (".job.yaml", ".piece.yaml")
 COMMAND = "batchwright serve"
 
 
-def serve(job: Path | None, port: int | None, browser: bool, as_json: bool) -> None:
-    """Open the page of a job, a piece, or a folder."""
-    root, first = _what(job, as_json)
+def serve(job: Path | None, where: tuple[Path | None, int | None], browser: bool, as_json: bool) -> None:
+    """Open the page of a job, a piece, or a folder; `where` is the folder it may go about in, and the port."""
+    within, port = where
+    root, first = _what(job, within, as_json)
     from batchwright.web.serving import Wish
     from batchwright.web.serving import serve as listen
 
@@ -36,18 +37,21 @@ def serve(job: Path | None, port: int | None, browser: bool, as_json: bool) -> N
         give_up(what, "name another with --port, or leave it out: a free one is then found.", as_json=as_json)
 
 
-def _what(job: Path | None, as_json: bool) -> tuple[Path, str]:
+def _what(job: Path | None, within: Path | None, as_json: bool) -> tuple[Path, str]:
     """The folder to serve, and the file in it to open first."""
     path = Path() if job is None else job
-    if path.is_dir():
-        return path.absolute(), ""
-    if path.is_file() and path.name.endswith(SUFFIXES):
-        return path.absolute().parent, path.name
-    there = path.exists()
-    fault = Fault(
-        code="file-kind" if there else "file-missing",
-        place=Place(COMMAND),
-        what=f"'{path}' is neither a piece nor a job by its name." if there else f"there is no file '{path}'.",
-        mend="name a job (.job.yaml), a piece (.piece.yaml) or a folder.",
-    )
-    refuse((fault,), as_json=as_json)
+    if path.is_dir() and (within is None or job is None):
+        return (within or path).absolute(), ""
+    if not (path.is_file() and path.name.endswith(SUFFIXES)):
+        there = path.exists()
+        what = f"'{path}' is neither a piece nor a job by its name." if there else f"there is no file '{path}'."
+        refuse((_fault("file-kind" if there else "file-missing", what),), as_json=as_json)
+    root = (within or path.parent).absolute()
+    if not root.is_dir() or not path.absolute().is_relative_to(root):
+        refuse((_fault("file-outside-project", f"'{path}' does not lie in the folder '{within}'."),), as_json=as_json)
+    return root, path.absolute().relative_to(root).as_posix()
+
+
+def _fault(code: str, what: str) -> Fault:
+    mend = "name a job (.job.yaml), a piece (.piece.yaml) or a folder; a file must lie in the folder of --in."
+    return Fault(code=code, place=Place(COMMAND), what=what, mend=mend)
