@@ -86,7 +86,7 @@ def _tenon(tenon: Tenon) -> Plain:
         "width": mm(tenon.width),
         "thickness": mm(tenon.thickness),
         "length": mm(tenon.length),
-        "tip_planes": [plane(plane) for plane in tenon.tip_planes],
+        "tip_planes": [plane(one) for one in tenon.tip_planes],
         "haunch_width": mm(tenon.haunch_width),
         "haunch_length": mm(tenon.haunch_length),
         "wedges": tenon.wedges,
