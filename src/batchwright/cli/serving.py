@@ -12,11 +12,20 @@ from batchwright.cli.answer import give_up, refuse
 
 SUFFIXES = (".job.yaml", ".piece.yaml")
 COMMAND = "batchwright serve"
+HIGHEST_PORT = 65_535
 
 
 def serve(job: Path | None, where: tuple[Path | None, int | None], browser: bool, as_json: bool) -> None:
     """Open the page of a job, a piece, or a folder; `where` is the folder it may go about in, and the port."""
     within, port = where
+    if port is not None and not 0 <= port <= HIGHEST_PORT:
+        fault = Fault(
+            code="no-such-port",
+            place=Place(COMMAND),
+            what=f"there is no port {port}.",
+            mend=f"name one from 1 to {HIGHEST_PORT}, or leave it out.",
+        )
+        refuse((fault,), as_json=as_json)
     root, first = _what(job, within, as_json)
     from batchwright.web.serving import Wish
     from batchwright.web.serving import serve as listen
