@@ -92,7 +92,7 @@ def test_help_teaches_with_examples(name: str) -> None:
     text = help_of(name)
     examples = re.findall(rf"^    batchwright ({name}\b.*)$", text, flags=re.MULTILINE)
     assert examples, text
-    for option in re.findall(r"^  (--[a-z]+)", text, flags=re.MULTILINE):
+    for option in re.findall(r"^  (--[a-z-]+)", text, flags=re.MULTILINE):
         assert re.search(rf"{option} +(<[a-z]+> +)?\w", text), f"{option} is not told"
 
 

@@ -204,7 +204,7 @@ def export(
 @APP.command()
 def serve(
     job: Annotated[Path | None, typer.Argument(help="A job, a piece file, or a folder. Default: this folder.")] = None,
-    port: Annotated[int | None, typer.Option("--port", help="0 takes any that is free. Default: 8321 or the next.")] = None,
+    port: Annotated[int | None, typer.Option("--port", help="0: any that is free. Default: 8321, or the next.")] = None,
     no_open: Annotated[bool, typer.Option("--no-open", help="Do not open it in the browser.")] = False,
     within: Annotated[
         Path | None, typer.Option("--in", help="Folder the page opens and begins projects in. Default: the job's.")
