@@ -7,15 +7,15 @@ import os
 import shutil
 import subprocess
 import sys
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+
+from desk_page import Desk
 from piece_files import EXAMPLES
 
 NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
-WAIT = 20_000  # ms: how long a condition of the page may take on a busy machine
 
 
 def chromium() -> str | None:
@@ -49,16 +49,8 @@ def browser_context_args() -> dict[str, object]:
     return {"viewport": {"width": 1440, "height": 900}}
 
 
-@dataclass
-class Desk:
-    """A server over a copy of some example."""
-
-    address: str
-    folder: Path
-
-
 @pytest.fixture(scope="session")
-def serve(tmp_path_factory: pytest.TempPathFactory) -> Iterator[object]:
+def serve(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Desk]]:
     """`serve(example, file)`: a server over a fresh copy of an example; `serve()`: over an empty folder."""
     running: list[subprocess.Popen[str]] = []
 

@@ -22,6 +22,15 @@ export async function mountPiece(element, store) {
   return { resize: () => undefined };
 }
 
+/** @param {object[]} blocks @returns {object|undefined} the first drawing, in columns too */
+function drawingIn(blocks = []) {
+  for (const block of blocks) {
+    const found = block.kind === "drawing" && block.svg ? block : (block.columns || []).map((each) => drawingIn(each.blocks)).find(Boolean);
+    if (found) return found;
+  }
+  return undefined;
+}
+
 /** The first drawing of the cover, or of any sheet of views; fetched anew with each new set of sheets. */
 async function standIn(place, still, store, words) {
   place.hidden = true;
@@ -33,15 +42,15 @@ async function standIn(place, still, store, words) {
   let shown = "";
   const refresh = async (sheets) => {
     const list = (sheets && sheets.sheets) || [];
-    const sheet = list.find((each) => /^(drawings|view-apart|cover)/.test(each.key)) || list[0];
+    const sheet = list.find((each) => each.key === "cover") || list[0];
     if (!sheet || shown === `${sheet.key} ${sheet.revision}`) return;
     shown = `${sheet.key} ${sheet.revision}`;
     try {
       const told = await getJson(`/api/sheet?key=${encodeURIComponent(sheet.key)}`);
-      const drawing = (told.blocks || []).find((block) => block.kind === "drawing" && (block.svg || block.url));
+      const drawing = drawingIn(told.blocks);
       if (!drawing) return;
-      image.src = drawing.svg || drawing.url;
-      image.alt = `${store.get().answer.piece.name}, drawn: ${drawing.title || drawing.caption || drawing.alt || sheet.title}`;
+      image.src = drawing.svg;
+      image.alt = `${store.get().answer.piece.name}, drawn: ${drawing.alt || drawing.title || sheet.title}`;
       image.hidden = false;
     } catch {
       write(caption, `${words} It is still being drawn.`);
