@@ -245,7 +245,8 @@ def test(words: list[str]) -> int:
     floors = [f"src/batchwright/{floor}" for floor in CORE_FLOORS]
     workers = str(min(2, os.cpu_count() or 1))
     cover = ["--cov", "--cov-report=term"]
-    return child(python, ["-m", "pytest", "--doctest-modules", "-n", workers, *cover, "tests", *floors, *rest])
+    doctests = ["--doctest-modules", "--doctest-ignore-import-errors"]  # the exact kernel may not load everywhere
+    return child(python, ["-m", "pytest", *doctests, "-n", workers, *cover, "tests", *floors, *rest])
 
 
 def tool(words: tuple[str, ...]) -> list[str]:

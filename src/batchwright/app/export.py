@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from batchwright.app.exporting.drawings import drawing_files
 from batchwright.app.exporting.models import model_files
+from batchwright.app.exporting.step import step_files
 from batchwright.app.exporting.wanted import Form, wanted_forms, wanted_of
 from batchwright.app.planned import Planned
 from batchwright.app.progress import Progress, silent
@@ -47,8 +48,15 @@ def export(
     files = model_files(wanted.thing, chosen.thing)
     progress("drawings", 0.4)
     files |= drawing_files(wanted.thing, chosen.thing)
+    notes: tuple[str, ...] = ()
+    if Form.STEP in chosen.thing:
+        stepped = step_files(wanted.thing, progress)
+        if stepped.thing is None:
+            return Outcome(None, stepped.faults)
+        files |= stepped.thing.files
+        notes = stepped.thing.notes
     progress("done", 1.0)
-    return Outcome(Exported(files=files))
+    return Outcome(Exported(files=files, notes=notes))
 
 
 def export_files(planned: Planned, forms: Sequence[str] = (), parts: Sequence[str] = ()) -> dict[str, bytes]:
