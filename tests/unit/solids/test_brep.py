@@ -1,5 +1,7 @@
 """Exact bodies: closed forms; the same parts as the mesh; what cannot be eased is told. Skipped without the extra."""
 
+# ruff: noqa: E402 - what needs the extra is imported after it was looked for
+
 from __future__ import annotations
 
 import math
