@@ -101,9 +101,9 @@ def mended_finding(finding: Finding, spots: Spots) -> Finding:
 
 def _asked_by(mend: Mend) -> Asked:
     """The words of a statement that a mend sets, where it does nothing else."""
-    if any(change.do != "set" or len(change.path) != 3 or change.path[0] != "joints" for change in mend.changes):
+    if any(change.do != "set" or len(change.path) < 3 or change.path[0] != "joints" for change in mend.changes):
         return ()
-    return tuple((str(change.path[2]), change.text) for change in mend.changes)
+    return tuple(("/".join(str(step) for step in change.path[2:]), change.text) for change in mend.changes)
 
 
 def mended_fault(fault: Fault, spots: Spots) -> Fault:
@@ -180,7 +180,7 @@ def _written(way: Way, asked: Asked, said: tuple[JointAsk, JointAsk], units: str
             else:
                 changes += [set_text((*way, word, side), text) for side, text in pairs]
         else:
-            changes.append(set_text((*way, word), value))
+            changes.append(set_text((*way, *word.split("/")), value))
     return changes
 
 
@@ -218,6 +218,8 @@ def _called(part: PartId, names: Sequence[str], of: Mapping[PartId, str]) -> boo
 
 def _new_exception(statement: JointStatement, narrowed: dict[str, str], asked: Asked, units: str) -> list[Change]:
     words = {word: value for word, value in asked if value is not None}
+    if any("/" in word for word in words):
+        return list(_on_statement(statement, asked, units))
     pairs = {each["side"]: each["value"].strip() for each in _PAIR.finditer(words.get("shoulders", ""))}
     if pairs:
         kept = {side: written(length, units) for side, length in statement.ask.shoulders}

@@ -203,6 +203,8 @@ class Meeting:
     """`mitre`, or the name whose tenon goes first."""
     gap: float | Missing = MISSING
     place: Place = NOWHERE
+    number: int = 0
+    """Which of `joints` it is, from 1."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

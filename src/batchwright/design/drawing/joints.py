@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from batchwright.base.fault import Fault, Place
 from batchwright.base.trace import MISSING, Missing
@@ -120,7 +120,8 @@ def _statement(item: Node, number: int, cast: Cast, pen: Pen) -> JointStatement 
             f"begin it with one of {listed((*JOINT_KINDS, 'meeting in'), 20)}",
         )
     if kinds[0] == "meeting in":
-        return _meeting(item, cast, pen)
+        found = _meeting(item, cast, pen)
+        return replace(found, number=number) if found else None
     return _joint(item, kinds[0], number, cast, pen)
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.length import Unit, read_length
+from batchwright.base.mend import Mend
 from batchwright.base.misread import Misread
 from batchwright.base.trace import Missing, Sized
 from batchwright.geometry.frame import Array, Vec3, cross, dot, plus, vec3
@@ -17,6 +18,7 @@ from batchwright.joinery.cutting.fixed import Held
 from batchwright.joinery.meeting.probe import exits
 from batchwright.joinery.meeting.sites import TOUCH
 from batchwright.joinery.meeting.standing import Standing, section_axes, thick_across
+from batchwright.joinery.offering import asks
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, place_of
 from batchwright.joinery.words import at_least, cite, say
@@ -215,6 +217,7 @@ def _edges(
                     f"{END_DIAMETERS:.0f} diameters, {say(limit, bench.units)}, keep it from splitting",
                 ),
                 mend=_further_in(held, limit - ends, ends, bench),
+                mends=_thinner_screw(held, ends),
             )
         )
 
@@ -242,16 +245,20 @@ def _thread(
                     f"six diameters are {say(THREADS * thick, bench.units)} (JR36)",
                 ),
                 mend=_longer_screw(held, (thick, wood, there), bench),
+                mends=_screw_that_holds(held, (thick, wood, there), bench),
             )
         )
     if there > 0.0 and held_in > there:
         checked.findings.append(
-            _screw(
-                held,
-                "screw-comes-through",
-                Grade.FAILS,
-                f"the screws of {held.id} come out of {held.b.part.id}",
-                f"it is {say(there, bench.units)} deep there",
+            replace(
+                _screw(
+                    held,
+                    "screw-comes-through",
+                    Grade.FAILS,
+                    f"the screws of {held.id} come out of {held.b.part.id}",
+                    f"it is {say(there, bench.units)} deep there",
+                ),
+                mends=_shorter_screw(held, wood + there, bench),
             )
         )
 
@@ -278,6 +285,43 @@ def _longer_screw(held: Held, found: tuple[float, float, float], bench: Bench) -
         gauge = max(fits)
         return f"a screw no {gauge}, {at_least(wood + THREADS * screw_diameter(gauge), bench.units)} long"
     return f"draw {held.b.part.id} thicker by {at_least(THREADS * thick - there, bench.units)}, and a longer screw"
+
+
+def _resized(held: Held, gauge: int | None, length: float | None, bench: Bench | None = None) -> tuple[Mend, ...]:
+    """The screw of a statement with another number, or another length [mm], as it would be written."""
+    text = "" if isinstance(held.statement.ask.size, Missing) else held.statement.ask.size
+    thick, cross_mark, long = text.partition(" x ")
+    if not cross_mark:
+        return ()
+    thick = f"no {gauge}" if gauge is not None else thick
+    long = long if length is None or bench is None else at_least(length, bench.units)
+    return asks(held.statement, ("size", f"{thick} x {long}"))
+
+
+def _thinner_screw(held: Held, ends: float) -> tuple[Mend, ...]:
+    fits = [gauge for gauge in GAUGES if END_DIAMETERS * screw_diameter(gauge) <= ends]
+    return _resized(held, max(fits), None) if fits else ()
+
+
+def _screw_that_holds(held: Held, found: tuple[float, float, float], bench: Bench) -> tuple[Mend, ...]:
+    thick, wood, there = found
+    step = _step(bench)
+    length = float(np.ceil((wood + THREADS * thick) / step - 1e-9) * step)
+    if length - wood <= there:
+        return _resized(held, None, length, bench)
+    fits = [gauge for gauge in GAUGES if screw_diameter(gauge) < thick and THREADS * screw_diameter(gauge) <= there]
+    return _resized(held, max(fits), wood + THREADS * screw_diameter(max(fits)), bench) if fits else ()
+
+
+def _shorter_screw(held: Held, room: float, bench: Bench) -> tuple[Mend, ...]:
+    """The longest screw, as they are sold, that stays in the wood."""
+    length = float(np.floor(room / _step(bench) - 1e-9) * _step(bench))
+    return _resized(held, None, length, bench) if length > 0.0 else ()
+
+
+def _step(bench: Bench) -> float:
+    """Screws are sold in steps of this [mm]."""
+    return 5.0 if bench.units == "mm" else 25.4 / 4.0
 
 
 def _back(way: Vec3) -> Vec3:

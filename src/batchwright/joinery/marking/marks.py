@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from batchwright.base.fault import Fault
+from batchwright.base.mend import Mend, set_text
 from batchwright.geometry.frame import Vec3, dot, plus, unit, vec3
 from batchwright.joinery.meeting.standing import Standing, part_axis, section_axes, thick_across
 from batchwright.joinery.words import Compass
@@ -98,9 +99,16 @@ def _towards(standing: Standing, mark: str, choice: _Choice) -> Vec3 | None:
             what=f"the {mark.replace('_', ' ')} of {standing.part.id} cannot look to the {word}",
             why=f"it may look {', '.join(words)}",
             mend=f"say one of {', '.join(words)}, or leave it to the rule",
+            mends=_other_words(standing, mark.replace("_", " "), words),
         )
     )
     return None
+
+
+def _other_words(standing: Standing, mark: str, words: list[str]) -> tuple[Mend, ...]:
+    way = ("parts", standing.part.name, mark)
+    said = [Mend(say=f"`{mark}: {word}`", changes=(set_text(way, word),)) for word in words]
+    return (*said, Mend(say=f"leave the {mark} to the rule", changes=(set_text(way, None),)))
 
 
 def _along(grain: Vec3, compass: Compass) -> Vec3:

@@ -9,16 +9,18 @@ import numpy as np
 
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
+from batchwright.base.mend import Mend
 from batchwright.geometry.frame import vec3
 from batchwright.joinery.cutting.assemble import Finished
 from batchwright.joinery.measuring.boxes import SpaceBox, apart_by
+from batchwright.joinery.measuring.proposing import joints_that_fit
 from batchwright.joinery.meeting.sites import ENDS, TOUCH
 from batchwright.joinery.sizing.plan import Bench
 from batchwright.joinery.words import say
 from batchwright.model.draft import DraftPiece, JointKind, PartId
 from batchwright.model.piece import Fixing, Joint
 from batchwright.solids.build import Solid, placed
-from batchwright.solids.meet import contacts, overlap, piece_volumes
+from batchwright.solids.meet import Contact, contacts, overlap, piece_volumes
 
 NOTHING = 0.1
 """An overlap of finished parts up to this depth is nothing [mm]."""
@@ -110,13 +112,27 @@ def _overlaps(world: World, pair: Pair, found: tuple[float, float], bench: Bench
         what=f"{a} and {b} overlap by {say(depth, bench.units)} ({volume:.0f} mm3)",
         why=f"{why}; finished parts may not claim the same wood",
         mend="join them with a statement in `joints`, or draw one of them shorter or further off",
+        mends=() if joined else _joints_that_fit(world, pair, None),
     )
 
 
+def _joints_that_fit(world: World, pair: Pair, contact: Contact | None) -> tuple[Mend, ...]:
+    """The joints that two parts could have where they touch, or where they overlap."""
+    parts = {part.id: part for part in world.draft.parts}
+    first, second = ((parts[name], world.solids[name]) for name in pair)
+    if contact is not None:
+        return joints_that_fit(first, second, contact.at, contact.normal)
+    low = np.maximum(first[1].bounds[0], second[1].bounds[0])
+    high = np.minimum(first[1].bounds[1], second[1].bounds[1])
+    return joints_that_fit(first, second, vec3((low + high) / 2.0), None)
+
+
 def _touching(world: World, pair: Pair) -> list[Finding]:
-    area = sum(contact.area for contact in contacts(world.solids[pair[0]], world.solids[pair[1]]))
+    found = contacts(world.solids[pair[0]], world.solids[pair[1]])
+    area = sum(contact.area for contact in found)
     if area < TOUCHING:
         return []
+    largest = max(found, key=lambda contact: contact.area)
     return [
         Finding(
             code="touch-with-no-joint",
@@ -124,6 +140,7 @@ def _touching(world: World, pair: Pair) -> list[Finding]:
             what=f"{pair[0]} and {pair[1]} touch over {area / 100.0:.1f} cm2, and no joint says how",
             mend="name a `rest`, `glue` or another joint, if it is one",
             about=pair,
+            mends=_joints_that_fit(world, pair, largest),
         )
     ]
 

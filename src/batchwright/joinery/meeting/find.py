@@ -7,14 +7,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from batchwright.base.fault import Fault, Level
+from batchwright.base.mend import Mend, set_text
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import angle_between
 from batchwright.joinery.meeting.contact import runs_along
 from batchwright.joinery.meeting.gaps import gap_ahead, meets_nothing
 from batchwright.joinery.meeting.sites import Lap, Site, first_met, laps_of, otherwise_fits, site_of
 from batchwright.joinery.meeting.standing import Standing
+from batchwright.joinery.offering import instead
 from batchwright.joinery.words import Compass, say_angle, say_share
-from batchwright.model.draft import JointKind, JointStatement, PartId
+from batchwright.model.draft import JointKind, JointStatement, Otherwise, PartId
 
 TENONED = (JointKind.TENON, JointKind.LOOSE_TENON, JointKind.DOWEL)
 Parts = Mapping[PartId, Standing]
@@ -68,9 +70,16 @@ def _idle_exceptions(statement: JointStatement, sites: Sequence[Site], compass: 
                     why=f"the joint meets {', '.join(sorted({site.b.part.id for site in own})) or 'nothing'}",
                     mend="name parts and ends that the joint has, or take the exception out",
                     level=Level.WARNING,
+                    mends=_without(statement, item),
                 )
             )
     return faults
+
+
+def _without(statement: JointStatement, item: Otherwise) -> tuple[Mend, ...]:
+    number = statement.exceptions.index(item)
+    change = set_text(("joints", statement.number - 1, "except", number), None)
+    return (Mend(say="take the exception out", changes=(change,)),)
 
 
 def _of_statement(statement: JointStatement, parts: Parts, compass: Compass) -> Found:
@@ -115,6 +124,7 @@ def _meeting(
             what=f"{a.part.id} crosses {b.part.id} in its length ({say_share(lap.share)}), not at an end",
             why="a tenon is cut on an end: the meeting must lie in the first or last 30 % of the part's length",
             mend="use `housing` or `halving`, or draw the part so that it ends there",
+            mends=(instead(statement, JointKind.HALVING),),
         )
     site = site_of(pair, lap, statement, compass)
     if site is not None:
@@ -136,6 +146,7 @@ def _runs_along(site: Site) -> Fault:
         what=f"{site.a.part.id} runs along the face of {site.b.part.id}: {say_angle(angle)} between them",
         why="a shoulder needs a face at 15 degrees or more to the part",
         mend="use `housing`, `rest` or `glue`, or turn one of the two parts",
+        mends=tuple(instead(site.statement, kind) for kind in (JointKind.HOUSING, JointKind.REST, JointKind.GLUE)),
     )
 
 

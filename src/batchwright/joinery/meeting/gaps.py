@@ -10,6 +10,7 @@ from batchwright.base.fault import Fault
 from batchwright.geometry.frame import Vec3, vec3
 from batchwright.joinery.meeting.sites import TOUCH, Site
 from batchwright.joinery.meeting.standing import Standing, line_at
+from batchwright.joinery.offering import name_taken_out
 from batchwright.joinery.words import Compass, say
 from batchwright.model.draft import JointStatement, PartId
 from batchwright.solids.meet import least_distance
@@ -47,6 +48,7 @@ def nothing_met(statement: JointStatement, a: Standing, others: Sequence[Standin
         what=f"{what}; it stops {say(gap, compass.units)} short of {near}",
         why=f"parts meet when they are drawn into one another or touch within {say(TOUCH, compass.units)}",
         mend=f"draw {a.part.id} at least {say(gap, compass.units)} longer, into {near}, or take it out of the joint",
+        mends=name_taken_out(statement, a.part.id, a.part.name),
     )
 
 

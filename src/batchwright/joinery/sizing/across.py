@@ -9,14 +9,16 @@ import numpy as np
 
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
+from batchwright.base.mend import Mend
 from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import Vec2
 from batchwright.joinery.meeting.probe import exits
 from batchwright.joinery.meeting.seat import SIDES, Seat, side_of_word, wood_from
+from batchwright.joinery.offering import asks
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.pins import dowels_across
 from batchwright.joinery.sizing.plan import Bar, Bench, Plan
-from batchwright.joinery.words import cite, say
+from batchwright.joinery.words import cite, say, written, written_width
 from batchwright.model.draft import JointKind
 
 DEPTHS = (3.0, 10.0, 20.0)
@@ -61,7 +63,20 @@ def _no_such_side(plan: Plan, word: str, bench: Bench) -> Fault:
         what=f"the tenon of {plan.id} has no side that looks to the {word}",
         why=f"its sides look {sides}",
         mend=f"name one of {sides}, inside, outside or all",
+        mends=_other_sides(plan, word, bench),
     )
+
+
+def _other_sides(plan: Plan, word: str, bench: Bench) -> tuple[Mend, ...]:
+    """The same shoulder on each of the sides that the tenon has."""
+    said = dict(plan.site.statement.ask.shoulders)
+    if word not in said:
+        return ()
+    looks = {bench.compass.word_of(plan.seat.side(side)) for side in SIDES} & {"top", "bottom", "front", "back"}
+    sides = sorted(looks - set(said))
+    text = written(said[word], bench.units)
+    statement = plan.site.statement
+    return tuple(m for side in sides for m in asks(statement, (f"shoulders/{word}", None), (f"shoulders/{side}", text)))
 
 
 def _number_side_by_side(plan: Plan) -> Plan:
@@ -134,7 +149,15 @@ def _too_thick(plan: Plan, sized: Sized, bench: Bench) -> Fault:
         f"{say(stock, bench.units)} thick at {plan.id}",
         why="a tenon needs a shoulder beside it",
         mend=f"make the thickness at most {say(stock / (count + 0.5), bench.units)}, or fewer side by side",
+        mends=_thinner(plan, stock / (count + 0.5), bench),
     )
+
+
+def _thinner(plan: Plan, most: float, bench: Bench) -> tuple[Mend, ...]:
+    """The thickest tenon that a cutter makes and that leaves its shoulders."""
+    widths = [width for width in rules.widths_in(bench.shop, bench.units) if width <= most]
+    text = written_width(max(widths), bench.units) if widths else written(most, bench.units, up=False)
+    return asks(plan.site.statement, ("thickness", text))
 
 
 def _cutter(plan: Plan, bench: Bench) -> Plan:
@@ -152,6 +175,7 @@ def _cutter(plan: Plan, bench: Bench) -> Plan:
             what=f"no cutter is {say(thickness, bench.units)} wide, as the mortise of {plan.id} wants",
             why="the thickness is the maker's own" if _by_maker(plan, "thickness") else "",
             mend=f"cut it in two passes, or make the thickness {say(near, bench.units)}",
+            mends=asks(plan.site.statement, ("thickness", written_width(near, bench.units))),
             source=cite("JR02"),
             about=(plan.id,),
             place=plan.place("thickness"),

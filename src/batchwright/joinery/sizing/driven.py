@@ -6,11 +6,13 @@ from dataclasses import replace
 
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
+from batchwright.base.mend import Mend
 from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import Frame
+from batchwright.joinery.offering import asks
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, Plan
-from batchwright.joinery.words import at_least, cite, say
+from batchwright.joinery.words import at_least, cite, say, written
 from batchwright.model.piece import Tusk
 
 PRACTICE = "common practice, no source"
@@ -99,13 +101,19 @@ def _too_many(plan: Plan, found: tuple[int, float], bench: Bench) -> Fault:
         what=f"{count} wedges do not fit the tenon of {plan.id}, {say(size, bench.units)} along the way they spread it",
         why=f"{say(BESIDE, bench.units)} of wood stay beside every kerf",
         mend="ask for fewer wedges, or a wider tenon",
+        mends=_fewer(plan, int(size / BESIDE) - 1),
     )
+
+
+def _fewer(plan: Plan, most: int) -> tuple[Mend, ...]:
+    """As many wedges as leave their wood, where one does."""
+    return asks(plan.site.statement, ("wedges", str(most))) if most >= 1 else ()
 
 
 def _tusked(plan: Plan, thick: float, bench: Bench) -> Plan:
     proud = plan.size("proud")
     if plan.end_form != "through" or proud <= 0.0:
-        return plan.fault(_stands_not_out(plan))
+        return plan.fault(_stands_not_out(plan, thick, bench))
     way = _way(plan, thick)
     if way is None:
         return plan.fault(_too_thick(plan, thick, bench))
@@ -156,13 +164,14 @@ def _frame(plan: Plan, way: str, span: tuple[float, float]) -> Frame:
     return Frame(plan.frame.to_world(point), x, y, z)
 
 
-def _stands_not_out(plan: Plan) -> Fault:
+def _stands_not_out(plan: Plan, thick: float, bench: Bench) -> Fault:
     return Fault(
         code="tusk-without-proud",
         place=plan.place("tusk"),
         what=f"the tusk of {plan.id} finds no tenon to go through beyond {plan.site.b.part.id}",
         why="a tusk goes through the part of a through tenon that stands out",
         mend="add `end: through` and `proud: ...`, four times the tusk's thickness or more",
+        mends=asks(plan.site.statement, ("end", "through"), ("proud", written(4.0 * thick, bench.units))),
     )
 
 
@@ -174,6 +183,7 @@ def _too_thick(plan: Plan, thick: float, bench: Bench) -> Fault:
         what=f"a tusk {say(thick, bench.units)} thick leaves too little beside it in the tenon of {plan.id}",
         why="its hole takes half of the tenon at most (common practice)",
         mend=f"make it {say(most, bench.units)} thick at most, or the tenon thicker",
+        mends=asks(plan.site.statement, ("tusk/thickness", written(most, bench.units, up=False))),
     )
 
 
@@ -186,6 +196,7 @@ def _near_end(plan: Plan, found: tuple[float, float, float], bench: Bench) -> Fi
         what=f"{say(left, bench.units)} of wood stay between the tusk of {plan.id} and the tenon's end",
         why=f"as much as the tusk is wide, {say(wanted, bench.units)}, keeps the end from shearing out",
         mend=f"let the tenon stand out by {at_least(wanted - left, bench.units)} more (`proud`)",
+        mends=asks(plan.site.statement, ("proud", written(plan.size("proud") + wanted - left, bench.units))),
         source=cite("JR17"),
         about=(plan.id,),
         utilisation=wanted / max(left, 0.01),

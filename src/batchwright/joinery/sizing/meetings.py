@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from batchwright.base.fault import Fault
+from batchwright.base.mend import Change, Mend
 from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import Plane, Vec3, cross, dot, minus, norm, plus, unit
 from batchwright.joinery.measuring.boxes import SpaceBox, apart_by, near_face_distance
@@ -250,6 +251,12 @@ def _crossing(one: Plan, two: Plan) -> Vec3:
     )
 
 
+def _line_out(meeting: Meeting) -> tuple[Mend, ...]:
+    if not meeting.number:
+        return ()
+    return (Mend(say="take the line out", changes=(Change(do="remove joint", joint=meeting.number - 1),)),)
+
+
 def _meets_nowhere(meeting: Meeting) -> Fault:
     into, of = ", ".join(meeting.into), " and ".join(meeting.of)
     return Fault(
@@ -258,4 +265,5 @@ def _meets_nowhere(meeting: Meeting) -> Fault:
         what=f"no tenons of {of} meet in {into}",
         why="a meeting needs two tenons in one and the same part, of the names it gives",
         mend="give both parts a tenon into it, or take the line out",
+        mends=_line_out(meeting),
     )

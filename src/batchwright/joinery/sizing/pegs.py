@@ -5,18 +5,23 @@ from __future__ import annotations
 from dataclasses import replace
 
 from batchwright.base.finding import Finding, Grade
+from batchwright.base.mend import Mend
 from batchwright.base.trace import Missing, Sized
 from batchwright.geometry.frame import Vec3, plus
 from batchwright.joinery.meeting.seat import side_of_word, wood_from
+from batchwright.joinery.offering import asks
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, Plan
-from batchwright.joinery.words import cite, say
+from batchwright.joinery.words import cite, say, written
 from batchwright.model.piece import Peg
 
 WIDE = 50.0
 """From this width on a tenon is given two pegs (common practice, no source) [mm]."""
 FAR_WALL = 2.0 / 3.0
 """Share of the wall beyond the tenon that a peg runs into (common practice, no source)."""
+
+LEAST_PEG = 4.0
+"""No mend asks for a peg thinner than this [mm]."""
 
 
 def peg(plan: Plan, bench: Bench) -> Plan:
@@ -54,12 +59,21 @@ def _end_of_tenon(plan: Plan, bench: Bench) -> Plan:
             f" {say(wanted, bench.units)}",
             why="three diameters keep the draw from shearing the tenon's end out (JR20)",
             mend="a thinner peg, a longer tenon, or less draw",
+            mends=_thinner(plan, left, bench),
             source=cite("JR20"),
             about=(plan.id,),
             utilisation=wanted / max(left, 0.01),
             place=plan.place("pegs"),
         )
     )
+
+
+def _thinner(plan: Plan, left: float, bench: Bench) -> tuple[Mend, ...]:
+    """The thickest peg that leaves three of its diameters; none where that would be no peg any more."""
+    most = left / 3.0
+    if most < LEAST_PEG:
+        return ()
+    return asks(plan.site.statement, ("pegs/diameter", written(most, bench.units, up=False)))
 
 
 def _count(plan: Plan) -> Sized:
