@@ -29,8 +29,11 @@ export function completions(file) {
     const typed = state.sliceDoc(from, pos);
     if (!context.explicit && !typed && !/[:,[{] $/.test(before)) return null;
     if (!context.explicit && answer.items.length === 1 && answer.items[0].insert === typed) return null;
-    const near = context.explicit ? answer.items : answer.items.filter((item) => holds(item, typed));
-    return near.length ? { from, options: near.map(option), filter: false } : null;
+    if (context.explicit) return { from, options: answer.items.map(option), filter: false };
+    const near = answer.items.filter((item) => holds(item, typed));
+    if (!near.length) return null;
+    const still = (text) => near.some((item) => item.label.toLowerCase().startsWith(text.toLowerCase()));
+    return { from, options: near.map(option), validFor: still };
   };
 }
 

@@ -4,7 +4,7 @@
  * The spans in which two texts differ.
  * @param {string} before
  * @param {string} after
- * @returns {{from: number, to: number, insert: string}[]} offsets count in `before`; in order, never touching
+ * @returns {{from: number, to: number, insert: string}[]} offsets count in `before`; in order, never overlapping
  */
 export function difference(before, after) {
   if (before === after) return [];
@@ -16,7 +16,7 @@ export function difference(before, after) {
   while (tail < old.length - head && tail < now.length - head && old.at(-1 - tail) === now.at(-1 - tail)) tail += 1;
   const offset = lengthOf(old, 0, head);
   const middle = [old.slice(head, old.length - tail), now.slice(head, now.length - tail)];
-  return hunks(...middle).flatMap(([a, b, c, d]) =>
+  return hunks(...middle).flatMap(lineByLine).flatMap(([a, b, c, d]) =>
     within(offset + lengthOf(middle[0], 0, a), middle[0].slice(a, b).join(""), middle[1].slice(c, d).join("")),
   );
 }
@@ -58,6 +58,12 @@ function hunks(old, now) {
     found.push([a, i, c, j]);
   }
   return found;
+}
+
+/** Lines that are changed one for one are told one by one. */
+function lineByLine([a, b, c, d]) {
+  if (b - a !== d - c) return [[a, b, c, d]];
+  return Array.from({ length: b - a }, (none, index) => [a + index, a + index + 1, c + index, c + index + 1]);
 }
 
 /** One span, less the characters that are the same at its two ends. */

@@ -235,12 +235,12 @@ class Editor {
     const file = this.files.get(this.name);
     const { answer } = this.store.get();
     if (!file || !answer) return;
-    const local = file.sync.local();
+    const local = file.sync.local(file.sync.told);
     const main = [...this.files.values()].find((each) => each.kind === "piece")?.name;
-    const here = messagesOf(answer, file.name, file.sync.base, main);
+    const here = messagesOf(answer, file.name, file.sync.told, main);
     showMessages(this.view, here, local);
     const others = [...this.files.keys()].filter((each) => each !== file.name);
-    const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.base, main));
+    const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.told, main));
     const faults = elsewhere.filter((each) => each.level === "fault").map((each) => ({ ...each, elsewhere: true }));
     const grave = (each) => each.level === "fault" || each.level === "warning";
     this.panel.show([...here.filter(grave), ...faults, ...here.filter((each) => !grave(each))]);
@@ -281,6 +281,7 @@ class Editor {
     const found = about ?? { title: "No word of the language stands here", lines: ["Put the caret on a word."] };
     this.help.replaceChildren(helpElement(found), close);
     this.help.hidden = false;
+    this.view.dispatch({ effects: EditorView.scrollIntoView(this.view.state.selection.main.head) });
     return true;
   }
 

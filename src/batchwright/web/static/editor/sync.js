@@ -64,9 +64,14 @@ export class Sync {
     if (this.read() !== text) this.write(remote.map(local));
   }
 
-  /** What was typed since the desk's text, as changes of that text. */
-  local() {
-    return changes(this.base, difference(this.base, this.read()));
+  /** What was typed since a text of the desk's, as changes of that text. */
+  local(text = this.base) {
+    return changes(text, difference(text, this.read()));
+  }
+
+  /** The desk's text now, even while something is on its way there. */
+  get told() {
+    return this.latest() ?? this.base;
   }
 }
 

@@ -141,5 +141,6 @@ export class Asking {
 
 function mentions(text, name) {
   const safe = name.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
-  return (text.match(new RegExp(`(?<![\\p{L}\\p{N}])${safe}(?![\\p{L}\\p{N}])`, "gu")) ?? []).length;
+  const without = text.replace(/(^|\s)#.*/gm, "$1"); // remarks are the maker's own
+  return (without.match(new RegExp(`(?<![\\p{L}\\p{N}])${safe}(?![\\p{L}\\p{N}])`, "gu")) ?? []).length;
 }

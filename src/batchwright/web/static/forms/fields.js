@@ -22,6 +22,12 @@ export function button(text, run, name = "") {
   return element;
 }
 
+/** A hint as a sentence. */
+function sentence(text) {
+  const whole = text[0].toUpperCase() + text.slice(1);
+  return /[.:!?]$/.test(whole) ? whole : `${whole}.`;
+}
+
 /** One field of a form. */
 export class Field {
   /**
@@ -35,7 +41,7 @@ export class Field {
     this.id = `field-${(count += 1)}`;
     this.inputs = [];
     this.group = spec.kind === "pair" || spec.kind === "names";
-    this.element = make(this.group ? "fieldset" : "div", `field field-${spec.kind}`);
+    this.element = make(this.group ? "fieldset" : "div", `field field-${spec.wide ? "wide" : spec.kind}`);
     this.element.append(this.label(), ...this.helps());
     this.build(value ?? emptyOf(spec));
     this.fault = make("div", "field-faults");
@@ -53,7 +59,7 @@ export class Field {
   }
 
   helps() {
-    const said = [this.around.help, this.spec.hint].filter(Boolean);
+    const said = [this.around.help, this.spec.hint].filter(Boolean).map(sentence);
     if (!said.length) return [];
     this.help = withCode(make("p", "field-help"), said.join(" "));
     this.help.id = `${this.id}-help`;

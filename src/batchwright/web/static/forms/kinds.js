@@ -23,7 +23,7 @@ export const DRAWINGS = [
 const AXES = { x: "Left and right (x)", y: "Front to back (y)", z: "Upwards (z)" };
 const VIEW = {
   kind: "expr", path: ["drawn in"], label: "Drawn in", offers: ["front", "side", "plan"], need: true,
-  example: "front", hint: "`front`, `side`, `plan`, or the name of a straight line",
+  example: "front", wide: true,
 }; // prettier-ignore
 const THIRD = [
   pair(["across"], "From and to, square to the view", { hint: "or give the thickness instead" }),
@@ -122,7 +122,7 @@ export const JOINTS = [
     choice(["angle in"], "The angle is in", [["", "the tenon"], "mortise"], { fold: "More" }), EXPECT, ...LATER]],
   ["meeting in", "Tenons that meet in one part", [
     names(["meeting in"], "They meet in", { need: true }), names(["of"], "Tenons of", { need: true }),
-    { kind: "expr", path: ["by"], label: "They make room by", offers: ["mitre"], hint: "`mitre`, or the part that goes first: `side rail first`" },
+    { kind: "expr", path: ["by"], label: "They make room by", offers: ["mitre"], wide: true },
     expr(["gap"], "Gap", { byRule: true }), LATER[1]]],
   ["housing", "Housing", [
     names(["housing"], "Let in", { need: true }), names(["into"], "into", { need: true }), expr(["loose"], "Room for movement"), EXPECT, ...LATER]],

@@ -42,12 +42,20 @@ export class PartForm extends Writing {
   }
 
   relay() {
-    const specs = [...DRAWN[this.drawing], ...OF_A_PART];
+    const specs = [...this.drawn(), ...OF_A_PART];
     if (this.node && !this.before) {
       this.values = valuesOf(specs, this.node);
       this.before = writeStatement(specs, this.values);
     }
     this.lay(specs, "part");
+  }
+
+  /** A section written as two sizes in a list is shown as it is. */
+  drawn() {
+    const section = this.node && valueAt(this.node, ["section"]);
+    if (section?.kind !== "list") return DRAWN[this.drawing];
+    const whole = { kind: "list", path: ["section"], label: "Section", need: true };
+    return [...DRAWN[this.drawing].filter(({ path }) => path[0] !== "section"), whole];
   }
 
   statement() {
