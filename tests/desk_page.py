@@ -25,7 +25,7 @@ class Desk:
 def opened(page: Page, address: str) -> Page:
     """The page at an address, once its sizes can be changed."""
     page.goto(address)
-    expect(page.locator(".size").first).to_be_visible(timeout=WAIT)
+    expect(page.locator(".size").first).to_be_attached(timeout=WAIT)
     expect(page.locator(".figure-parts")).not_to_have_class(OLD, timeout=WAIT)
     return page
 
