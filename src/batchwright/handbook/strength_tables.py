@@ -136,10 +136,20 @@ def modifiers(topic: str) -> tuple[Modifier, ...]:
     >>> len(modifiers("moisture_adjustment"))
     15
     """
-    found = tuple(each for each in _modifiers() if plain_name(each.topic) == plain_name(topic))
+    found = _by_topic().get(plain_name(topic), ())
     if found:
         return found
     raise UnknownNameError("topic", topic, nearest_names(topic, topics()) or topics())
+
+
+@cache
+def _by_topic() -> dict[str, tuple[Modifier, ...]]:
+    """The rows by their topic's plain name."""
+    found: dict[str, tuple[Modifier, ...]] = {}
+    for each in _modifiers():
+        name = plain_name(each.topic)
+        found[name] = (*found.get(name, ()), each)
+    return found
 
 
 def topics() -> tuple[str, ...]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,8 +12,11 @@ from batchwright.geometry.frame import Array, Plane, Vec3, vec3
 from batchwright.solids import kernel
 from batchwright.solids.bodies import across
 from batchwright.solids.kernel import Body
-from batchwright.solids.solid import Solid
+from batchwright.solids.pair import Pair, pair_of
+from batchwright.solids.solid import Solid, placed
 
+KEPT = 512
+"""Pairs kept: those of a few revisions."""
 NOISE = 1e-3
 """An overlap smaller than this is arithmetic, not wood [mm^3]."""
 
@@ -60,7 +64,16 @@ def overlap(a: Solid, b: Solid) -> Overlap:
     """The wood that two solids both claim; its depth is that of its deepest spot (0 if they only touch)."""
     if not _boxes_meet(a, b):
         return NO_OVERLAP
-    both = kernel.common(a.body, b.body)
+    pair, frame = pair_of(a, b)
+    found = _overlap(pair)
+    if found is NO_OVERLAP:
+        return found
+    return replace(found, at=frame.to_world(found.at), direction=frame.turn(found.direction))
+
+
+@lru_cache(maxsize=KEPT)
+def _overlap(pair: Pair) -> Overlap:
+    both = kernel.common(pair.one.body, pair.body)
     if kernel.nothing_left(both) or kernel.volume_of(both) < NOISE:
         return NO_OVERLAP
     spots = [_spot(body) for body in kernel.separate(both) if kernel.volume_of(body) > NOISE]
@@ -73,6 +86,33 @@ def overlap(a: Solid, b: Solid) -> Overlap:
         area=sum(spot.area for spot in spots),
         at=worst.at,
         direction=worst.direction,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lump:
+    """A piece of wood that two solids both claim: its corners (n, 3), its volume [mm^3] and its surface [mm^2]."""
+
+    corners: Array
+    volume: float
+    area: float
+
+
+def lumps(a: Solid, b: Solid) -> tuple[Lump, ...]:
+    """The pieces of wood that two solids both claim, each by itself."""
+    if not _boxes_meet(a, b):
+        return ()
+    pair, frame = pair_of(a, b)
+    return tuple([Lump(frame.many_to_world(each.corners), each.volume, each.area) for each in _lumps(pair)])
+
+
+@lru_cache(maxsize=KEPT)
+def _lumps(pair: Pair) -> tuple[Lump, ...]:
+    both = kernel.common(pair.one.body, pair.body)
+    if kernel.nothing_left(both):
+        return ()
+    return tuple(
+        [Lump(kernel.mesh_of(body)[0], kernel.volume_of(body), kernel.area_of(body)) for body in kernel.separate(both)]
     )
 
 
@@ -105,6 +145,18 @@ def contacts(a: Solid, b: Solid, tolerance: float = 0.05) -> tuple[Contact, ...]
     """Plane faces of `a` and `b` that lie on one another within `tolerance` [mm], largest first."""
     if not _boxes_meet(a, b, tolerance):
         return ()
+    pair, frame = pair_of(a, b)
+    return tuple(
+        [
+            replace(each, at=frame.to_world(each.at), normal=frame.turn(each.normal))
+            for each in _contacts(pair, tolerance)
+        ]
+    )
+
+
+@lru_cache(maxsize=KEPT)
+def _contacts(pair: Pair, tolerance: float) -> tuple[Contact, ...]:
+    a, b = pair.one, placed(pair.two, pair.place)
     found = []
     b_planes = _flat_faces(b)
     for i, (a_point, a_normal) in _flat_faces(a).items():
@@ -122,18 +174,18 @@ def contact_area(a: Solid, b: Solid, tolerance: float = 0.05) -> float:
     return sum(contact.area for contact in contacts(a, b, tolerance))
 
 
+@lru_cache(maxsize=KEPT)
 def _flat_faces(solid: Solid) -> dict[int, tuple[Array, Array]]:
     """A point and the normal of each plane face that is still there."""
-    found = {}
-    normals = solid.area_vectors
-    for number in np.unique(solid.faces).tolist():
-        if solid.book[number].flat:
-            mine = np.nonzero(solid.faces == number)[0]
-            total = normals[mine].sum(axis=0)
-            length = float(np.linalg.norm(total))
-            if length > 1e-6:
-                found[number] = (solid.corners[mine[0], 0], total / length)
-    return found
+    sums = np.zeros((len(solid.book), 3))
+    np.add.at(sums, solid.faces, solid.area_vectors)
+    lengths = np.sqrt((sums * sums).sum(axis=1)).tolist()
+    numbers, firsts = np.unique(solid.faces, return_index=True)
+    return {
+        number: (solid.vertices[solid.triangles[first, 0]], sums[number] / lengths[number])
+        for number, first in zip(numbers.tolist(), firsts.tolist())
+        if solid.book[number].flat and lengths[number] > 1e-6
+    }
 
 
 def _shared(a: Solid, i: int, b: Solid, j: int, plane: tuple[Array, Array]) -> tuple[float, Vec3]:

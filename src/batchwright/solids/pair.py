@@ -1,4 +1,4 @@
-"""Two solids that stand in one piece, seen from the first: what a mirrored pair, or one moved as a whole, has in common.
+"""Two solids of one piece, seen from the first: what a mirrored pair, or one moved as a whole, has in common.
 
 What two parts do to one another depends on their own shapes and on where the one stands as seen from the other. Worked
 out there, and kept by that, it is found again for the other hand and for every copy, and it is the same number however
@@ -10,7 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from batchwright.geometry.frame import WORLD, Frame, Vec3
-from batchwright.solids.solid import Solid, placed
+from batchwright.solids import kernel
+from batchwright.solids.kernel import Body
+from batchwright.solids.solid import Solid
 
 PLACES = 9
 """Where the second stands, seen from the first, to a millionth of a micrometre."""
@@ -27,9 +29,9 @@ class Pair:
     place: Frame
 
     @property
-    def other(self) -> Solid:
-        """The second solid where it stands, in the first one's frame."""
-        return placed(self.two, self.place)
+    def body(self) -> Body:
+        """The second solid's body where it stands, in the first one's frame."""
+        return kernel.moved(self.two.body, self.place.matrix())
 
 
 def pair_of(a: Solid, b: Solid) -> tuple[Pair, Frame]:

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from batchwright.geometry.frame import Array, Frame
+from batchwright.geometry.frame import WORLD, Array, Frame, Vec3, plus
 from batchwright.solids import kernel
 from batchwright.solids.kernel import Body, Ints
 
@@ -23,6 +23,10 @@ class Quality(Enum):
     def tolerance(self) -> float:
         """Greatest distance between a curve and its chords [mm]."""
         return 0.1 if self is Quality.LIVE else 0.01
+
+
+KEPT = 256
+"""Solids kept where they stand, and their boxes: those of a few revisions."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +65,8 @@ class Solid:
     joins: Joins
     body: Body = field(repr=False)
     notes: tuple[str, ...] = ()
+    stands: tuple[Solid, Frame] | None = field(default=None, repr=False)
+    """The solid it is, in its own frame, and where that frame stands; None for one made where it is."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -76,18 +82,19 @@ class Solid:
     @property
     def normals(self) -> Array:
         """Outward normals of length 1 (0 for a triangle without area), shape (m, 3)."""
-        raw = self.area_vectors
-        length = np.linalg.norm(raw, axis=1)
+        raw, length = _areas(self)
         unit: Array = raw / np.where(length > 0.0, length, 1.0)[:, None]
         return unit
 
     @property
     def area_vectors(self) -> Array:
         """Outward normals, each as long as its triangle's area, shape (m, 3) [mm^2]."""
-        corners = self.corners
-        a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
-        vectors: Array = 0.5 * cross_products(b - a, c - a)
-        return vectors
+        return _areas(self)[0]
+
+    @property
+    def areas(self) -> Array:
+        """The triangles' areas, shape (m,) [mm^2]."""
+        return _areas(self)[1]
 
     @property
     def volume(self) -> float:
@@ -101,7 +108,7 @@ class Solid:
     @property
     def area(self) -> float:
         """Surface [mm^2]."""
-        return float(np.linalg.norm(self.area_vectors, axis=1).sum())
+        return float(self.areas.sum())
 
     @property
     def centroid(self) -> Array:
@@ -133,9 +140,18 @@ class Solid:
         return float(np.linalg.norm(self.area_vectors[wanted], axis=1).sum())
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=KEPT)
 def _bounds(solid: Solid) -> tuple[Array, Array]:
     return solid.vertices.min(axis=0), solid.vertices.max(axis=0)
+
+
+@lru_cache(maxsize=KEPT)
+def _areas(solid: Solid) -> tuple[Array, Array]:
+    """Area vectors (m, 3) and areas (m,) of a solid's triangles."""
+    corners = solid.corners
+    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
+    vectors = 0.5 * cross_products(b - a, c - a)
+    return vectors, np.sqrt(np.einsum("ij,ij->i", vectors, vectors))
 
 
 class FaceBook:
@@ -188,6 +204,7 @@ def solid_from(body: Body, book: FaceBook, nothing: str) -> Solid:
     )
 
 
+@lru_cache(maxsize=KEPT)
 def placed(solid: Solid, frame: Frame) -> Solid:
     """A solid of a part's drawing frame where the part stands. A mirrored frame gives the mirror image."""
     triangles = solid.triangles[:, ::-1] if frame.mirrored else solid.triangles
@@ -196,4 +213,11 @@ def placed(solid: Solid, frame: Frame) -> Solid:
         vertices=frame.many_to_world(solid.vertices),
         triangles=np.ascontiguousarray(triangles),
         body=kernel.moved(solid.body, frame.matrix()),
+        stands=(solid, frame),
     )
+
+
+def shifted(solid: Solid, way: Vec3) -> Solid:
+    """A solid of a piece moved by a vector [mm]."""
+    own, frame = solid.stands or (solid, WORLD)
+    return placed(own, Frame(plus(frame.origin, way), frame.x, frame.y, frame.z))

@@ -23,10 +23,12 @@ SLACK = 1e-6
 """Lines that pass outside an edge by less are looked at closely (a distance times the edge's length) [mm^2]."""
 GRAZING = 1e-12
 """A triangle seen by a line with less than this of its (double) area is seen edge on [mm^2]."""
+HANDFUL = 4
+"""So few triangles are tried against every line."""
 NEAR = 1e-6
 """Boxes that come this near are looked at [mm]."""
-FEW = 30_000
-"""Lines times triangles that are tried at once, without looking which are near."""
+SOME, FEW = 100, 30_000
+"""So many lines, and lines times triangles, are tried at once, without looking which are near."""
 KEPT = 128
 """Solids kept ready: those of a few revisions."""
 
@@ -110,44 +112,40 @@ def crossings(target: Target, origins: Array, ways: Array) -> Crossings:
     share = rounds[line, :3, k] / np.where(np.abs(seen) > GRAZING, seen, np.nan)[:, None]
     sure = np.nonzero((share >= -EDGE).all(axis=1))[0]
     line, k, seen, share = line[sure], k[sure], seen[sure], share[sure]
-    heights = np.matmul(target.corners[k], ways[line, :, None])[:, :, 0]
+    heights = (target.corners[k] * ways[line, None, :]).sum(axis=2)
     depth = (share * heights).sum(axis=1) - (starts * ways).sum(axis=1)[line]
     return Crossings(line=line, triangle=target.numbers[k], depth=depth, entering=seen < 0.0)
 
 
 def parallel_crossings(target: Target, origins: Array, way: Array, only_in: bool = False) -> Crossings:
-    """The same for parallel lines, one way (3,) for all: many of them are tried only on the triangles near them, and
-    where asked only on those they go in by."""
-    if len(origins) * len(target.numbers) <= FEW:
+    """The same for parallel lines, one way (3,) for all, but not behind where they begin: many of them are tried only
+    on the triangles near them, and where asked only on those they go in by."""
+    if len(origins) <= SOME and len(origins) * len(target.numbers) <= FEW:
         return crossings(target, origins, np.broadcast_to(way, origins.shape))
     axes = _square_to(way)
     starts = (origins - target.middle) @ axes.T
     double = target.normals @ way
     seen = np.nonzero(double < -GRAZING if only_in else np.abs(double) > GRAZING)[0]
-    flat = target.corners[seen] @ axes[:2].T
-    low, high = flat.min(axis=1) - NEAR, flat.max(axis=1) + NEAR
-    near = ((low <= starts[:, :2].max(axis=0)) & (high >= starts[:, :2].min(axis=0))).all(axis=1)
-    seen = seen[near]
-    line, which = _pairs_near(starts, low[near], high[near])
-    return _crossed(target, starts, (axes, double), (line, seen[which]))
+    turned = (target.corners[seen].reshape(-1, 3) @ axes.T).reshape(-1, 3, 3)
+    low, high = turned.min(axis=1) - NEAR, turned.max(axis=1) + NEAR
+    first, last = starts.min(axis=0), starts.max(axis=0)
+    near = ((low[:, :2] <= last[:2]) & (high >= first)[:, :2]).all(axis=1) & (high[:, 2] >= first[2] - NEAR)
+    line, k = _pairs_near(starts, low[near, :2], high[near, :2])
+    return _crossed(starts, (turned[near], double[seen[near]], target.numbers[seen[near]]), (line, k))
 
 
-def _crossed(target: Target, starts: Array, ways: tuple[Array, Array], pairs: tuple[Ints, Ints]) -> Crossings:
-    """Of pairs of a line and a triangle (k,), those where the line passes through."""
-    (axes, double), (line, k) = ways, pairs
-    corners = (target.corners @ axes.T)[k]
-    c, a, b = corners[:, 0], corners[:, 1], corners[:, 2]
-    facing = double[k]
-    from_a, from_b = starts[line, :2] - a[:, :2], starts[line, :2] - b[:, :2]
-    ab, bc = b[:, :2] - a[:, :2], c[:, :2] - b[:, :2]
+def _crossed(starts: Array, triangles: tuple[Array, Array, Ints], pairs: tuple[Ints, Ints]) -> Crossings:
+    """Of pairs of a line and a triangle (k,), those where the line passes through; all seen along the lines."""
+    (corners, double, numbers), (line, k) = triangles, pairs
+    c, a, b = (corners[:, i] for i in range(3))
+    facing, flat = double[k], starts[line, :2]
+    ab, bc, from_a, from_b = (b - a)[k, :2], (c - b)[k, :2], flat - a[k, :2], flat - b[k, :2]
     on_c = (ab[:, 0] * from_a[:, 1] - ab[:, 1] * from_a[:, 0]) / facing
     on_a = (bc[:, 0] * from_b[:, 1] - bc[:, 1] * from_b[:, 0]) / facing
     inside = np.nonzero((on_a >= -EDGE) & (on_c >= -EDGE) & (on_a + on_c <= 1.0 + EDGE))[0]
     on_a, on_c, line, k = on_a[inside], on_c[inside], line[inside], k[inside]
-    height = on_a * a[inside, 2] + (1.0 - on_a - on_c) * b[inside, 2] + on_c * c[inside, 2]
-    return Crossings(
-        line=line, triangle=target.numbers[k], depth=height - starts[line, 2], entering=facing[inside] < 0.0
-    )
+    height = on_a * a[k, 2] + (1.0 - on_a - on_c) * b[k, 2] + on_c * c[k, 2]
+    return Crossings(line=line, triangle=numbers[k], depth=height - starts[line, 2], entering=double[k] < 0.0)
 
 
 def _square_to(way: Array) -> Array:
@@ -158,6 +156,8 @@ def _square_to(way: Array) -> Array:
 
 def _pairs_near(starts: Array, low: Array, high: Array) -> tuple[Ints, Ints]:
     """Lines (n, 3) and boxes (m, 2), seen along the lines, that come together: looked up along the better axis."""
+    if len(low) <= HANDFUL:
+        return np.tile(np.arange(len(starts)), len(low)), np.repeat(np.arange(len(low)), len(starts))
     wide = (high - low).sum(axis=0) * np.ptp(starts[:, 1::-1], axis=0)
     axis = int(wide[1] < wide[0])
     order = np.argsort(starts[:, axis], kind="stable")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from batchwright.base.fault import Place
 from batchwright.base.mend import Step
@@ -49,7 +49,7 @@ class Scalar:
         marks = 1 if self.quoted else 0
         if self.span.end - self.span.start != len(self.text) + 2 * marks:
             return self.place
-        return replace(self.place, column=self.place.column + marks + offset)
+        return Place(file=self.place.file, line=self.place.line, column=self.place.column + marks + offset)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

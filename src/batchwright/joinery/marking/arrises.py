@@ -68,7 +68,7 @@ def _looks(standing: Standing, laid: Laid, way: Vec3) -> Vec2 | None:
     solid = standing.solid
     bench = np.array([laid.frame.x, laid.frame.y, laid.frame.z])
     vectors: Array = solid.area_vectors @ bench.T
-    areas = np.linalg.norm(vectors, axis=1)
+    areas = solid.areas
     mine = (vectors @ np.array(way) > 0.5 * areas) & (np.abs(vectors[:, 0]) < MOSTLY * areas) & (areas > 0.0)
     if not mine.any():
         return None

@@ -59,8 +59,9 @@ def lay(standing: Standing, finished: Solid, marks: Marks) -> Laid:
     low = np.array([span[0] for span in spans])
     origin = vec3(low @ axes)
     local = Frame(origin, marks.x, marks.y, marks.z)
-    body = _body_span(finished, axes[0], spans[0][0])
-    over = (_tenons_over(finished, axes[1], spans[1]), _tenons_over(finished, axes[2], spans[2]))
+    corners = _body_corners(finished) @ axes.T
+    body = (float(corners[:, 0].min()) - spans[0][0], float(corners[:, 0].max()) - spans[0][0])
+    over = (_tenons_over(corners[:, 1], spans[1]), _tenons_over(corners[:, 2], spans[2]))
     return Laid(
         frame=local.within(part.frame),
         length=spans[0][1] - spans[0][0],
@@ -122,15 +123,9 @@ def _body_corners(finished: Solid) -> Array:
     return corners
 
 
-def _body_span(finished: Solid, x: Array, start: float) -> Vec2:
-    """Where the body, tenons left out, begins and ends along x."""
-    corners = _body_corners(finished) @ x
-    return float(corners.min()) - start, float(corners.max()) - start
-
-
-def _tenons_over(finished: Solid, axis: Array, span: Vec2) -> Vec2:
-    """How far tenons stand out over the body on both sides of an axis across the part; nothing below a chord's rise."""
-    corners = _body_corners(finished) @ axis
+def _tenons_over(corners: Array, span: Vec2) -> Vec2:
+    """How far tenons stand out over the body's corners (n,) on both sides of an axis across the part; nothing below a
+    chord's rise."""
     over = (float(corners.min()) - span[0], span[1] - float(corners.max()))
     return (over[0] if over[0] > OVER else 0.0, over[1] if over[1] > OVER else 0.0)
 

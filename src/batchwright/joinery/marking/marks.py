@@ -182,17 +182,17 @@ def _flat_share(standing: Standing, way: Vec3) -> float:
 def _largest_plane(standing: Standing, way: Vec3) -> tuple[float, Vec3 | None]:
     """The largest plane among the long faces that look a way: its share of them, and where it looks."""
     solid = standing.solid
-    vectors = solid.area_vectors
-    areas = np.linalg.norm(vectors, axis=1)
+    vectors, areas = solid.area_vectors, solid.areas
     facing = vectors @ np.array(way) > FACING * areas
     along = np.abs(vectors @ np.array(standing.grain)) > 0.7 * areas
     mine = facing & ~along & (areas > 0.0)
-    best, looks = 0.0, None
-    for face in np.unique(solid.faces[mine]).tolist():
-        of_face = mine & (solid.faces == face)
-        if solid.book[face].flat and float(areas[of_face].sum()) > best:
-            best, looks = float(areas[of_face].sum()), unit(vec3(vectors[of_face].sum(axis=0)))
-    return (best / float(areas[mine].sum()) if best > 0.0 else 0.0), looks
+    sums = np.bincount(solid.faces[mine], weights=areas[mine], minlength=len(solid.book))
+    flat = [(area, -face) for face, area in enumerate(sums.tolist()) if area > 0.0 and solid.book[face].flat]
+    if not flat:
+        return 0.0, None
+    best, face = max(flat)
+    looks = unit(vec3(vectors[mine & (solid.faces == -face)].sum(axis=0)))
+    return best / float(sums.sum()), looks
 
 
 def _both(way: Vec3) -> tuple[Vec3, Vec3]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -55,15 +56,28 @@ class Contact:
 
 def sight_grid(section: Section, across: int = ACROSS, through: int = THROUGH) -> tuple[Array, Array]:
     """Sight lines over a section: points (n, 2) in its (x, y), and the share of the section each stands for (n,)."""
+    grid, weight = _unit_grid(across, through)
     half = np.array([section.width, section.thickness]) / 2.0
-    inset = np.minimum(INSET, half / 4.0)
-    xs, ys = (np.linspace(-h, h, n) for h, n in zip(half - inset, (across, through)))
+    grid = grid * (half - np.minimum(INSET, half / 4.0))
+    if not _fills_its_box(section):
+        inside = within_loop(section.loop, grid)
+        grid, weight = grid[inside], weight[inside]
+    return grid, weight / weight.sum()
+
+
+@lru_cache(maxsize=8)
+def _unit_grid(across: int, through: int) -> tuple[Array, Array]:
+    """The sight lines over a square from -1 to 1, and what each stands for before it is shared out."""
+    xs, ys = np.linspace(-1.0, 1.0, across), np.linspace(-1.0, 1.0, through)
     wx, wy = (np.r_[0.5, np.ones(n - 2), 0.5] for n in (across, through))
     grid = np.column_stack([axis.ravel() for axis in np.meshgrid(xs, ys, indexing="ij")])
-    weight = np.outer(wx, wy).ravel()
-    inside = within_loop(section.loop, grid)
-    grid, weight = grid[inside], weight[inside]
-    return grid, weight / weight.sum()
+    return grid, np.outer(wx, wy).ravel()
+
+
+def _fills_its_box(section: Section) -> bool:
+    """Whether a section is a rectangle."""
+    half = np.array([section.width, section.thickness]) / 2.0
+    return len(section.loop) == 4 and bool((np.abs(np.abs(section.loop) - half) < 1e-9).all())
 
 
 def within_loop(loop: Array, points: Array) -> Array:
@@ -86,7 +100,9 @@ def contact_of(b: Standing, section: Section, reach: float) -> Contact | None:
     if not hit.any():
         return None
     groups = _smooth_groups(b.solid, strikes.faces[hit])
-    group_of = np.array([groups.get(int(face), -1) if ok else -1 for face, ok in zip(strikes.faces, hit)])
+    group_of = np.full(len(hit), -1)
+    for number, group in groups.items():
+        group_of[hit & (strikes.faces == number)] = group
     main = _heaviest(group_of, weight, strikes)
     mine = group_of == main
     face, flat = _face_of(b.solid, strikes.faces[mine], weight[mine])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,8 @@ NO_FACES: frozenset[int] = frozenset()
 
 @dataclass(frozen=True, slots=True)
 class Over:
-    """A side of a section that stands over: the way it looks (world), by how much, and whether moving back helps."""
+    """A side of a section that stands over: the way it looks (world), by how much, and whether moving back helps, which
+    is looked at where it is the only side."""
 
     way: Vec3
     by: float
@@ -40,13 +41,16 @@ def overhangs(site: Site, faces: frozenset[int] = NO_FACES) -> tuple[Over, ...]:
         for sign in (-1.0, 1.0):
             by = _over(grid[:, axis] * sign, grid[:, 1 - axis], inside)
             if by > 0.0:
-                back = grid.copy()
-                back[:, axis] -= sign * by
-                movable = bool(_struck(site, back, faces).all())
                 within = grid[:, axis] * sign <= (grid[:, axis] * sign).max() + INSET - by + 1e-6
-                found.append(Over(_times(way, sign), by, movable, bool(inside[within].all())))
-    alone = [each for each in found if each.alone]
-    return (min(alone, key=lambda each: each.by),) if alone else tuple(found)
+                found.append((Over(_times(way, sign), by, False, bool(inside[within].all())), axis, sign))
+    alone = [each for each in found if each[0].alone]
+    told = [min(alone, key=lambda each: each[0].by)] if alone else found
+    if len(told) == 1:
+        over, axis, sign = told[0]
+        back = grid.copy()
+        back[:, axis] -= sign * over.by
+        return (replace(over, movable=bool(_struck(site, back, faces).all())),)
+    return tuple(over for over, _, _ in told)
 
 
 def _times(way: Vec3, sign: float) -> Vec3:
@@ -68,15 +72,12 @@ def _over(along: Array, rows: Array, inside: NDArray[np.bool_]) -> float:
     Nothing where a row is not inside at all: the overhang is then on another side.
     """
     edge, step = float(along.max()) + INSET, float(np.ptp(along)) / (FINE[0] - 1)
-    deepest = 0.0
-    for row in np.unique(rows):
-        here = rows == row
-        if not inside[here].any():
-            continue
-        last = float(along[here & inside].max())
-        if edge - last > INSET + 0.5 * step:
-            deepest = max(deepest, edge - last)
-    return deepest
+    _, row = np.unique(rows, return_inverse=True)
+    last = np.full(int(row.max()) + 1, -np.inf)
+    np.maximum.at(last, row[inside], along[inside])
+    gaps = edge - last[np.isfinite(last)]
+    deep = gaps[gaps > INSET + 0.5 * step]
+    return float(deep.max()) if len(deep) else 0.0
 
 
 def over_mends(site: Site, over: tuple[Over, ...], bench: Bench) -> list[str]:

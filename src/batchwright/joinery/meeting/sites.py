@@ -14,8 +14,8 @@ from batchwright.joinery.meeting.standing import Section, Standing, line_at, sec
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointAsk, JointStatement, Otherwise, PartId
 from batchwright.model.piece import JointId
-from batchwright.solids import kernel
-from batchwright.solids.kernel import Body
+from batchwright.solids.meet import lumps
+from batchwright.solids.solid import Solid, shifted
 
 TOUCH = 0.5
 """Parts this near to each other meet [mm]."""
@@ -58,14 +58,13 @@ def laps_of(a: Standing, b: Standing) -> tuple[Lap, ...]:
     """The places where two parts overlap, or touch within 0.5 mm at an end of A."""
     if not _near(a, b):
         return ()
-    pieces = _overlapping(a.solid.body, b.solid.body)
+    pieces = _overlapping(a.solid, b.solid)
     if pieces:
         return _gathered(a, pieces)
     touching: list[Lap] = []
     for sign in (-1, 1):
         out = np.array(a.grain) * sign * (TOUCH + 0.01)
-        matrix = np.column_stack([np.eye(3), out])
-        found = _overlapping(kernel.moved(a.solid.body, matrix), b.solid.body)
+        found = _overlapping(shifted(a.solid, vec3(out)), b.solid)
         touching += [lap for lap in _gathered(a, found) if lap.sign == sign]
     return tuple(touching)
 
@@ -75,16 +74,9 @@ def _near(a: Standing, b: Standing) -> bool:
     return bool((a_low <= b_high + TOUCH).all() and (b_low <= a_high + TOUCH).all())
 
 
-def _overlapping(a: Body, b: Body) -> list[Array]:
+def _overlapping(a: Solid, b: Solid) -> list[Array]:
     """Corner points of each piece of wood in both, thin touches left out."""
-    both = kernel.common(a, b)
-    if kernel.nothing_left(both):
-        return []
-    found = []
-    for piece in kernel.separate(both):
-        if kernel.volume_of(piece) > THIN * kernel.area_of(piece) / 2.0:
-            found.append(kernel.mesh_of(piece)[0])
-    return found
+    return [lump.corners for lump in lumps(a, b) if lump.volume > THIN * lump.area / 2.0]
 
 
 def _gathered(a: Standing, pieces: list[Array]) -> tuple[Lap, ...]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from batchwright.geometry.frame import Array, Frame
+from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid
 
-Edge = tuple[int, int]
+Edge = int
+"""The edge between two vertices: the lower number times their count, plus the higher."""
 
 
 def loops_at(solid: Solid, frame: Frame) -> list[Array]:
@@ -15,42 +17,42 @@ def loops_at(solid: Solid, frame: Frame) -> list[Array]:
     local = frame.many_to_local(solid.vertices)
     above = local[:, 2] >= 0.0
     sides = above[solid.triangles]
-    crossing = solid.triangles[(sides.any(axis=1)) & (~sides.all(axis=1))]
+    sum_above = sides.sum(axis=1)
+    crossing = (sum_above > 0) & (sum_above < 3)
+    corners, sides = solid.triangles[crossing], sides[crossing]
+    low, high = np.minimum(corners, np.roll(corners, -1, axis=1)), np.maximum(corners, np.roll(corners, -1, axis=1))
+    size = len(local)
+    ends = (low * size + high)[sides != np.roll(sides, -1, axis=1)].reshape(-1, 2)
     steps: dict[Edge, list[Edge]] = {}
-    for a, b, c in crossing.tolist():
-        ends = [_key(p, q) for p, q in ((a, b), (b, c), (c, a)) if above[p] != above[q]]
-        steps.setdefault(ends[0], []).append(ends[1])
-        steps.setdefault(ends[1], []).append(ends[0])
-    return [_points(chain, local) for chain in _chains(steps) if len(chain) >= 3]
-
-
-def _key(p: int, q: int) -> Edge:
-    return (p, q) if p < q else (q, p)
+    for one, two in ends.tolist():
+        steps.setdefault(one, []).append(two)
+        steps.setdefault(two, []).append(one)
+    return [_points(np.array(chain), local) for chain in _chains(steps) if len(chain) >= 3]
 
 
 def _chains(steps: dict[Edge, list[Edge]]) -> list[list[Edge]]:
     """Each closed walk over the edges that the plane crosses."""
-    left = dict(steps)
     chains = []
-    while left:
-        here = next(iter(left))
+    while steps:
+        here = next(iter(steps))
         chain: list[Edge] = []
-        while here in left:
+        ways: list[Edge] | None = steps.pop(here)
+        while ways is not None:
             chain.append(here)
-            ways = left.pop(here)
-            here = next((way for way in ways if way in left), here)
+            here = next((way for way in ways if way in steps), here)
+            ways = steps.pop(here, None)
         chains.append(chain)
     return chains
 
 
-def _points(chain: list[Edge], local: Array) -> Array:
+def _points(chain: Ints, local: Array) -> Array:
     """The points where edges cross the plane, those in line with their neighbours left out."""
-    low, high = local[[a for a, _ in chain]], local[[b for _, b in chain]]
+    low, high = local[chain // len(local)], local[chain % len(local)]
     share = low[:, 2] / (low[:, 2] - high[:, 2])
     points = low[:, :2] + share[:, None] * (high[:, :2] - low[:, :2])
-    before, after = np.roll(points, 1, axis=0), np.roll(points, -1, axis=0)
+    before, after = np.concatenate([points[-1:], points[:-1]]), np.concatenate([points[1:], points[:1]])
     run = after - before
     bend = (points[:, 0] - before[:, 0]) * run[:, 1] - (points[:, 1] - before[:, 1]) * run[:, 0]
-    keep = np.abs(bend) > 1e-9 * np.maximum(1.0, np.linalg.norm(run, axis=1))
+    keep = np.abs(bend) > 1e-9 * np.maximum(1.0, np.sqrt((run * run).sum(axis=1)))
     kept: Array = points[keep]
     return kept if len(kept) >= 3 else points
