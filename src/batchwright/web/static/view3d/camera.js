@@ -33,6 +33,7 @@ export class Eye {
     this.fitted = true;
     this.covered = { top: 0, side: 0 }; // shares of the picture under buttons: above, at the right
     this.room = { low: new Vector3(-1, -1, -1), high: new Vector3(1, 1, 1) };
+    this.points = [];
     Object.assign(this, VIEWS.pictorial);
   }
 
@@ -54,7 +55,7 @@ export class Eye {
     camera.matrixAutoUpdate = false;
     camera.matrix.copy(new Matrix4().makeBasis(right, up, towards).setPosition(at));
     camera.matrixWorldNeedsUpdate = true;
-    const depth = this.corners().map((corner) => far - corner.sub(this.target).dot(towards));
+    const depth = cornersOf(this.room.low, this.room.high).map((corner) => far - corner.sub(this.target).dot(towards));
     const [near, end] = [Math.min(...depth), Math.max(...depth)];
     const loose = 0.02 * (end - near) + 1;
     camera.near = this.flat ? near - loose : Math.max(near - loose, far * 0.02);
@@ -70,14 +71,6 @@ export class Eye {
     return camera;
   }
 
-  /** @returns {Vector3[]} the eight corners of the room that the parts take up */
-  corners() {
-    const { low, high } = this.room;
-    return [0, 1, 2, 3, 4, 5, 6, 7].map(
-      (i) => new Vector3(i & 1 ? high.x : low.x, i & 2 ? high.y : low.y, i & 4 ? high.z : low.z),
-    );
-  }
-
   /** The target and spread that show the whole room from here, clear of what lies over the picture. */
   whole() {
     const target = this.room.low.clone().add(this.room.high).multiplyScalar(0.5);
@@ -85,8 +78,9 @@ export class Eye {
     const { top, side } = this.covered;
     const [high, wide] = [1 - top, this.aspect * (1 - side)];
     let spread = 1;
-    for (const corner of this.corners()) {
-      const away = corner.sub(target);
+    const away = new Vector3();
+    for (const point of this.points) {
+      away.copy(point).sub(target);
       const beside = Math.max(Math.abs(away.dot(up)) / high, Math.abs(away.dot(right)) / wide);
       spread = Math.max(spread, this.flat ? beside : beside + away.dot(towards) * HALF);
     }
@@ -102,8 +96,18 @@ export class Eye {
     this.fitted = true;
   }
 
-  /** New room: seen whole if it was and no longer is. @param {Vector3} low @param {Vector3} high @param {boolean} anew */
-  setRoom(low, high, anew) {
+  /**
+   * New room: seen whole if it was and no longer is.
+   * @param {Iterable<{low: number[], high: number[]}>} boxes of the parts @param {boolean} anew
+   */
+  setRoom(boxes, anew) {
+    const [low, high] = [new Vector3(Infinity, Infinity, Infinity), new Vector3(-Infinity, -Infinity, -Infinity)];
+    this.points = [];
+    for (const box of boxes) {
+      low.min(new Vector3(...box.low));
+      high.max(new Vector3(...box.high));
+      this.points.push(...cornersOf(new Vector3(...box.low), new Vector3(...box.high)));
+    }
     this.room = { low, high };
     if (anew) return this.fit();
     if (!this.fitted) return undefined;
@@ -175,4 +179,11 @@ export class Eye {
 /** @param {number} angle @returns {number} the same angle between -pi and pi */
 function nearest(angle) {
   return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
+}
+
+/** @param {Vector3} low @param {Vector3} high @returns {Vector3[]} the eight corners of a box */
+function cornersOf(low, high) {
+  return [0, 1, 2, 3, 4, 5, 6, 7].map(
+    (i) => new Vector3(i & 1 ? high.x : low.x, i & 2 ? high.y : low.y, i & 4 ? high.z : low.z),
+  );
 }

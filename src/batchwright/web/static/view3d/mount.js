@@ -16,6 +16,7 @@ import { PartSet } from "./parts.js";
 import { meantAt, partAt } from "./pick.js";
 import { PLANES, Section } from "./section.js";
 import { Stage } from "./stage.js";
+import { Traces } from "./traces.js";
 import { lengthText, partText, pictureText } from "./words.js";
 
 /** How far a joint opens when the piece is drawn apart all the way, as a share of the piece's diagonal. */
@@ -48,6 +49,7 @@ class View {
     this.parts = new PartSet(stage.scene, shared, colours);
     this.section = new Section(stage.scene, shared, this.parts, colours);
     this.measuring = new Measuring(stage.scene, shared, colours);
+    this.traces = new Traces(stage.scene, shared, colours);
     this.look = { apart: 0, glass: false, plane: "", cut: 0.5, measure: false, listed: false };
     this.#build();
     stage.after = (camera) => this.#placed(camera);
@@ -168,12 +170,9 @@ class View {
     const size = new Vector3(...this.home[1]).distanceTo(new Vector3(...this.home[0]));
     if (this.look.apart && !this.#ways) this.#ways = apartOf(this.store.get().answer, this.parts.boxes(true));
     this.parts.stand(this.#ways, this.look.apart * APART * size);
-    const [low, high] = [new Vector3(Infinity, Infinity, Infinity), new Vector3(-Infinity, -Infinity, -Infinity)];
-    for (const box of this.parts.boxes().values()) {
-      low.min(new Vector3(...box.low));
-      high.max(new Vector3(...box.high));
-    }
-    this.eye.setRoom(low, high, anew);
+    if (this.look.apart) this.traces.draw(this.store.get().answer.joints, this.parts);
+    else this.traces.clear();
+    this.eye.setRoom(this.parts.boxes().values(), anew);
     this.#cut();
     this.#changed();
   }
@@ -315,13 +314,15 @@ class View {
   }
 
   #hint(text) {
-    if (this.hint.textContent !== text) this.hint.textContent = text;
+    const words = text || (this.look.measure ? "Point at two corners, edges or faces." : "");
+    if (this.hint.textContent !== words) this.hint.textContent = words;
     this.canvas.classList.toggle("v3d-over", Boolean(text));
   }
 
   #measure(on) {
     this.look.measure = on;
     if (!on) this.measuring.clear();
+    this.#hint("");
     this.store.dispatch("say", { text: on ? "Point at two corners, edges or faces." : "" });
     this.#marks(this.store.get());
     this.#changed();
@@ -359,6 +360,7 @@ class View {
     for (const end of this.#ends) end();
     window.clearTimeout(this.#oldTimer);
     this.measuring.dispose();
+    this.traces.dispose();
     this.section.dispose();
     this.parts.dispose();
     this.stage.dispose();
