@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from batchwright.app.exporting.drawings import drawing_files
+from batchwright.app.exporting.lists import list_files
 from batchwright.app.exporting.models import model_files
 from batchwright.app.exporting.step import step_files
 from batchwright.app.exporting.wanted import Form, wanted_forms, wanted_of
@@ -48,6 +49,7 @@ def export(
     files = model_files(wanted.thing, chosen.thing)
     progress("drawings", 0.4)
     files |= drawing_files(wanted.thing, chosen.thing)
+    files |= list_files(wanted.thing, chosen.thing)
     notes: tuple[str, ...] = ()
     if Form.STEP in chosen.thing:
         stepped = step_files(wanted.thing, progress)

@@ -11,7 +11,6 @@ from typing import Any
 import numpy as np
 import pytest
 import trimesh
-from example_packets import JOBS, planned
 
 from batchwright.model.piece import Part
 from batchwright.sheets.render.glb import render_glb
@@ -21,6 +20,7 @@ from batchwright.sheets.views.made import make
 from batchwright.sheets.views.standing import Skins, at_the_bench, standing, standing_apart
 from batchwright.solids.build import recipe_solid
 from batchwright.solids.solid import Quality
+from example_packets import JOBS, planned
 
 EXAMPLES = sorted(JOBS)
 SINGLE = 1e-5
