@@ -1,4 +1,4 @@
-"""The files as text: typing, faults at their lines, what comes from elsewhere, words that are offered, and leaving it."""
+"""The files as text: typing, faults at their lines, what comes from elsewhere, words offered, and leaving it."""
 
 from __future__ import annotations
 
@@ -152,7 +152,8 @@ def test_escape_then_tab_leaves_the_text(page_of_text: Page) -> None:
     page.keyboard.press("Tab")
     assert page.evaluate("() => !document.activeElement.closest('.cm-editor')")
     assert _piece(page) == before
-    expect(page.locator(TEXT)).to_have_attribute("aria-label", "splayed-stool.piece.yaml as text. Esc, then Tab leaves it.")
+    label = "splayed-stool.piece.yaml as text. Esc, then Tab leaves it."
+    expect(page.locator(TEXT)).to_have_attribute("aria-label", label)
 
 
 def test_files_are_tabs_moved_through_by_arrow_keys(page_of_text: Page) -> None:

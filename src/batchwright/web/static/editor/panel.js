@@ -27,6 +27,8 @@ export class Panel {
     const items = document.createElement("ul");
     items.append(...list.map((each) => this.item(each)));
     this.element.replaceChildren(this.heading(list), ...(list.length ? [items] : []));
+    this.element.classList.toggle("has-fault", list.some((each) => each.level === "fault"));
+    this.element.scrollTop = 0;
     if (within) this.element.focus();
   }
 

@@ -75,7 +75,7 @@ function changedLines(gone, come) {
 }
 
 function changedWords(before, after) {
-  const each = (line) => `${line.match(/[\p{L}\p{N}]+|\s+|./gu)?.join("\n") ?? ""}\n`;
+  const each = (line) => `${line.match(/\d+(?: \d+\/\d+|\/\d+|\.\d+)?|[\p{L}\p{N}]+|\s+|./gu)?.join("\n") ?? ""}\n`;
   const old = each(before);
   const out = [];
   let at = 0;
