@@ -70,6 +70,11 @@ class Kept:
         made: Read = found[1]  # type: ignore[assignment]
         return made
 
+    def last(self, what: str) -> object:
+        """What was given last; None where nothing was."""
+        found = self._kept.get(what)
+        return None if found is None else found[1]
+
 
 @dataclass(slots=True)
 class _Reading:

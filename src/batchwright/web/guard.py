@@ -64,7 +64,8 @@ class Guard:
             await self.app(scope, receive, send)
             return
         if scope["type"] != "http":
-            return  # there is no other kind of connection here: it is closed without a word
+            await send({"type": "websocket.close", "code": 1008})  # nothing here speaks over sockets (RFC 6455, 7.4.1)
+            return
         nonce = secrets.token_urlsafe(18)
         scope.setdefault("state", {})["nonce"] = nonce
         outward = _with_headers(send, nonce, scope["path"].startswith("/api/"))
@@ -117,29 +118,33 @@ class _TooLargeError(Exception):
 
 
 async def _limited(app: ASGIApp, scope: Scope, receive: Receive, send: Send) -> None:
-    """Run the application; a body that goes on beyond the limit is refused while it comes in."""
-    taken = 0
-    begun = False
+    """Run the application; a body that goes on beyond the limit is refused while it comes in, and whatever the
+    application would say then is not said."""
+    taken, begun, refused = 0, False, False
 
     async def counted() -> Message:
-        nonlocal taken
+        nonlocal taken, refused
         message = await receive()
-        if message["type"] == "http.request":
+        if message["type"] == "http.request" and not refused:
             taken += len(message.get("body", b""))
             if taken > LARGEST_BODY:
+                refused = True
+                if not begun:
+                    await refusal(413, [too_large()])(scope, receive, send)
                 raise _TooLargeError
         return message
 
     async def noted(message: Message) -> None:
         nonlocal begun
         begun = True
-        await send(message)
+        if not refused:
+            await send(message)
 
     try:
         await app(scope, counted, noted)
-    except _TooLargeError:
-        if not begun:
-            await refusal(413, [too_large()])(scope, receive, send)
+    except Exception:
+        if not refused:
+            raise
 
 
 def _with_headers(send: Send, nonce: str, no_store: bool) -> Send:

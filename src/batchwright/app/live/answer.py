@@ -8,7 +8,6 @@ import numpy as np
 
 from batchwright.app.live.model import Model, Worked
 from batchwright.app.live.sizes import sizes_as_plain
-from batchwright.base.fault import Fault
 from batchwright.base.length import Unit
 from batchwright.geometry.frame import Frame
 from batchwright.model.draft import PartId
@@ -44,15 +43,11 @@ def answer(model: Model, revision: int, meshes: Meshes) -> Plain:
         "tried": bool(model.tried),
         "stopped": model.stopped,
         "grey": model.stopped,
-        "faults": [_fault(fault) for fault in model.faults],
+        "faults": [fault.as_json() for fault in model.faults],
         "findings": [] if worked is None else [finding.as_json() for finding in worked.findings],
         "took_ms": round(model.took * 1000.0, 1),
     }
     return told | (_nothing() if worked is None else _piece(worked, meshes))
-
-
-def _fault(fault: Fault) -> Plain:
-    return fault.as_json()
 
 
 def _nothing() -> Plain:
@@ -74,7 +69,7 @@ def _piece(worked: Worked, meshes: Meshes) -> Plain:
             "copies": loaded.job.copies,
         },
         "sizes": sizes_as_plain(draft),
-        "places": [],
+        "places": list(worked.places),
         "parts": [_part(part, meshes[part.id], printing) for part in piece.parts],
         "joints": [_joint(joint, printing) for joint in piece.joints],
         "fixings": [_fixing(fixing, printing) for fixing in piece.fixings],

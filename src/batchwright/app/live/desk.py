@@ -90,7 +90,7 @@ class Desk:
         def turn() -> None:
             self.history.undone.append(self.history.done.pop())
 
-        self._move(apply(self.texts, step, forth=False), turn)
+        self._move(self._turned(step, forth=False), turn)
 
     def redo(self) -> None:
         """Make the step that was taken back again."""
@@ -101,7 +101,15 @@ class Desk:
         def turn() -> None:
             self.history.done.append(self.history.undone.pop())
 
-        self._move(apply(self.texts, step, forth=True), turn)
+        self._move(self._turned(step, forth=True), turn)
+
+    def _turned(self, step: Step, forth: bool) -> dict[str, str]:
+        try:
+            return apply(self.texts, step, forth)
+        except ValueError:
+            self.history = History()
+            words = ("the texts are no longer those of that step; the history is let go.", "go on from here.")
+            raise refused("history-lost", words, self.file) from None
 
     def _move(self, texts: dict[str, str], note: Callable[[], None]) -> None:
         self.texts = texts

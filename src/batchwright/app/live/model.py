@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping as Table
 from dataclasses import dataclass
 
 from batchwright.app.live.texts import TextFolder
@@ -14,6 +14,7 @@ from batchwright.app.plan import Checked, check_loaded, cutting_of
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, has_errors
 from batchwright.base.finding import Finding
+from batchwright.design.text.tree import Mapping
 from batchwright.model.job import Override
 from batchwright.model.work import CuttingList
 from batchwright.storage.folder import Folder
@@ -28,6 +29,7 @@ class Worked:
     checked: Checked
     cutting: CuttingList
     findings: tuple[Finding, ...]
+    places: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +41,7 @@ class Model:
     faults: tuple[Fault, ...]
     took: float
     """[s]"""
-    tried: Mapping[str, str]
+    tried: Table[str, str]
 
 
 @dataclass(slots=True)
@@ -51,7 +53,7 @@ class Bench:
     kept: Kept
     good: Worked | None = None
 
-    def work(self, texts: Mapping[str, str], tried: Mapping[str, str]) -> tuple[Model, Mapping[str, bytes]]:
+    def work(self, texts: Table[str, str], tried: Table[str, str]) -> tuple[Model, Table[str, bytes]]:
         """The piece of these texts with some sizes tried; and the files that were read beside the texts."""
         begun = time.perf_counter()
         source = TextFolder(self.folder, texts)
@@ -61,10 +63,18 @@ class Bench:
         if outcome.thing is not None and not stopped:
             cutting, listed = cutting_of(outcome.thing)
             findings = worst_first((*outcome.thing.findings, *listed))
-            self.good = Worked(checked=outcome.thing, cutting=cutting, findings=findings)
+            places = self._places()
+            self.good = Worked(checked=outcome.thing, cutting=cutting, findings=findings, places=places)
         took = time.perf_counter() - begun
         model = Model(worked=self.good, stopped=stopped, faults=outcome.faults, took=took, tried=dict(tried))
         return model, source.met
+
+    def _places(self) -> tuple[str, ...]:
+        """The named places of the piece that was read last."""
+        read = self.kept.last("piece")
+        tree = read[1] if isinstance(read, tuple) and len(read) > 1 else None
+        table = tree.get("places") if isinstance(tree, Mapping) else None
+        return table.words() if isinstance(table, Mapping) else ()
 
     def _outcome(self, source: TextFolder, overrides: tuple[Override, ...]) -> Outcome[Checked]:
         """What comes of the texts. Where the program itself fails on them, that is told as a fault: the maker can take
