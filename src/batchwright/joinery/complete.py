@@ -13,8 +13,8 @@ from batchwright.geometry.frame import vec3
 from batchwright.joinery.cutting.assemble import (
     Finished,
     PartCuts,
+    add_bores,
     add_cuts,
-    add_holes,
     cuts_of,
     joint_of,
     joint_on_bench,
@@ -22,8 +22,10 @@ from batchwright.joinery.cutting.assemble import (
     recipe_of,
 )
 from batchwright.joinery.cutting.cut import made
-from batchwright.joinery.cutting.fixed import find_held, held_cuts
-from batchwright.joinery.cutting.fixings import fixings_of, screw_hole, with_contact
+from batchwright.joinery.cutting.fixed import find_held
+from batchwright.joinery.cutting.fixings import fixings_of, with_contact
+from batchwright.joinery.cutting.laps import sound_laps
+from batchwright.joinery.cutting.let_in import grooves_of, held_cuts
 from batchwright.joinery.marking.kinds import candidate, kinds_of
 from batchwright.joinery.marking.marks import Marks, marks_of
 from batchwright.joinery.measuring.collide import holes_too_near, tenons_overlap
@@ -66,19 +68,20 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     if not parts:
         return Piece(draft=draft, parts=(), kinds=(), joints=(), fixings=(), faults=in_file_order(told.faults))
     bench = Bench(shop=shop, outdoors=draft.outdoors, compass=_compass(draft, parts))
-    plans = _plans(draft, parts, bench, told)
     held, faults = find_held(draft.joints, parts, bench)
-    told.faults += faults
+    held, closed_in = sound_laps(held, bench)
+    told.faults += faults + closed_in
+    bench = replace(bench, grooves=grooves_of(held))
+    plans = _plans(draft, parts, bench, told)
     cuts = cuts_of(plans)
     for each in held:
         for part, cut in held_cuts(each, bench):
-            add_cuts(cuts, part, cut, each)
-    fixings, findings = fixings_of(held, plans, bench)
+            add_cuts(cuts, part, cut, each, bench)
+    bores, findings = fixings_of(held, plans, bench)
     told.findings += findings
-    for fixing in fixings:
-        hole = screw_hole(fixing, draft.units)
-        if hole is not None:
-            add_holes(cuts, fixing, hole)
+    for bored in bores:
+        add_bores(cuts, bored)
+    fixings = tuple(bored.fixing for bored in bores)
     finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
     piece = _laid(draft, finished, _joints(plans, bench, told), bench)
     piece = _measured(replace(piece, fixings=fixings), finished, plans, (bench, told))

@@ -109,6 +109,7 @@ class JointKind(Enum):
     HOUSING = "housing"
     GROOVE = "groove"
     HALVING = "halving"
+    NOTCH = "notch"
     REST = "rest"
     SCREW = "screw"
     BUTTON = "button"
@@ -154,8 +155,16 @@ class JointAsk:
     per_crossing: int | Missing = MISSING
     size: str | Missing = MISSING
     slotted: bool = False
+    slot: float | Missing = MISSING
+    """Length of a slotted hole, where the maker says it."""
+    counterbore: float | Missing = MISSING
+    """How deep a screw's head is sunk."""
     count: int | Missing = MISSING
     diameter: float | Missing = MISSING
+    gap: float | Missing = MISSING
+    """Room round what a part is notched around."""
+    ends: str | Missing = MISSING
+    """Of a groove: stopped or through."""
     slips: tuple[float, int] | None = None
     on_top: str = ""
 

@@ -209,6 +209,9 @@ class FeatureKind(Enum):
     KERF = "kerf"
     TUSK_HOLE = "tusk hole"
     NOTCH = "notch"
+    GROOVE = "groove"
+    LAP = "lap"
+    SLOT = "slot"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -133,6 +133,8 @@ class BodyCut:
     shape: Shape
     frame: Frame
     grow: float = 0.0
+    tenons_too: bool = False
+    """Whether it takes its wood off the part's tenons as well (a groove that runs on over them)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

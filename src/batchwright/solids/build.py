@@ -167,9 +167,10 @@ def _jointed(work: _Work) -> Solid:
     body = shaped.body
     for number, shoulder in enumerate(recipe.shoulders, start=1):
         body = _shoulder(body, shoulder, book.add(f"shoulder {number}", True))
-    body = kernel.subtracted(body, [_body_tool(cut, quality, book) for cut in recipe.bodies])
+    body = kernel.subtracted(body, [_body_tool(cut, quality, book) for cut in recipe.bodies if not cut.tenons_too])
     adds = [bar_body(t, quality.tolerance, book, f"tenon {i}") for i, t in enumerate(recipe.adds, start=1)]
     cuts = [bar_body(t, quality.tolerance, book, f"mortise {i}") for i, t in enumerate(recipe.cuts, start=1)]
+    cuts += [_body_tool(cut, quality, book) for cut in recipe.bodies if cut.tenons_too]
     body = kernel.subtracted(kernel.united([body, *adds]), cuts)
     return solid_from(body, book, "the joints leave nothing of the part")
 

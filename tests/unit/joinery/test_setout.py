@@ -150,7 +150,7 @@ def test_bug_a_halving_is_set_out_on_the_face_it_opens_to() -> None:
     rail = box("rail", (-10, 10), (0, 2), (10, 11), grain="x")
     cross = box("cross", (-1, 1), (-8, 8), (10, 11), grain="y")
     made = complete(piece(rail, cross, joints=(held(JointKind.HALVING, "rail", "cross", on_top="rail"),)))
-    over, under = only(made, "rail", FeatureKind.HOUSING), only(made, "cross", FeatureKind.HOUSING)
+    over, under = only(made, "rail", FeatureKind.LAP), only(made, "cross", FeatureKind.LAP)
     assert (over.face, under.face) == ("back", "face side"), "face sides look up; the rail keeps its upper half"
     for notch in (over, under):
         assert notch.depth == pytest.approx(0.5 * INCH, abs=1e-6)

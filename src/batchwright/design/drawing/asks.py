@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 from batchwright.base.trace import MISSING
@@ -20,6 +21,7 @@ CHOICES = {
     "shoulder": ("flat", "let in", "scribed"),
     "turned": ("with the grain", "across"),
     "haunch": ("top", "bottom"),
+    "ends": ("stopped", "through"),
 }
 SIDES = ("all", "top", "bottom", "front", "back", "inside", "outside")
 _YES = {"yes": True, "no": False}
@@ -34,6 +36,7 @@ def read_ask(item: Mapping, kind: str, pen: Pen) -> JointAsk:
         "proud": _above_zero("proud", pen),
         "diameter": _above_zero("diameter", pen),
         "clearance": _not_below_zero("clearance", pen),
+        "gap": _not_below_zero("gap", pen),
         "loose": _not_below_zero("loose", pen),
         "side by side": _count("side by side", pen),
         "in line": _count("in line", pen),
@@ -44,7 +47,7 @@ def read_ask(item: Mapping, kind: str, pen: Pen) -> JointAsk:
         "shoulders": lambda node: _shoulders(node, pen),
         "pegs": lambda node: _pegs(node, pen),
         "slips": lambda node: _slips(node, pen),
-        "slotted": _slotted,
+        "counterbore": _above_zero("counterbore", pen),
         "size": lambda node: scalar_of(node, "size").text.strip(),
         "on top": lambda node: scalar_of(node, "on top").text.strip(),
         **{word: _choice(word) for word in CHOICES},
@@ -55,7 +58,8 @@ def read_ask(item: Mapping, kind: str, pen: Pen) -> JointAsk:
         return lambda: said.__setitem__(word.replace(" ", "_"), readers[word](node))
 
     gathered(reading(key.text, node) for key, node in item.entries if key.text in readers and key.text != kind)
-    return JointAsk(**said)
+    slotted = item.get("slotted")
+    return JointAsk(**said) if slotted is None else replace(JointAsk(**said), **_slotted(slotted, pen))
 
 
 def _above_zero(word: str, pen: Pen) -> Callable[[Node], float]:
@@ -104,13 +108,20 @@ def _choice(word: str) -> Callable[[Node], str]:
     return read
 
 
-def _slotted(node: Node) -> bool:
+def _slotted(node: Node, pen: Pen) -> dict[str, Any]:
+    """`yes`, `no`, or how long the slots are."""
     scalar = scalar_of(node, "slotted")
-    if scalar.text.strip() not in _YES:
+    word = scalar.text.strip()
+    if word in _YES:
+        return {"slotted": _YES[word]}
+    if word.replace(" ", "").isalpha() and word not in pen.desk.known:
         raise mistake(
-            "unknown-choice", scalar.place, f"`slotted: {scalar.text}` is neither yes nor no.", "write `yes` or `no`"
+            "unknown-choice",
+            scalar.place,
+            f"`slotted: {scalar.text}` is neither yes nor no, nor a length.",
+            "write `yes`, `no`, or how long the slots are",
         )
-    return _YES[scalar.text.strip()]
+    return {"slotted": True, "slot": _above_zero("slotted", pen)(node)}
 
 
 def _table(node: Node, word: str, example: str) -> Mapping:

@@ -23,7 +23,7 @@ from batchwright.model.draft import DraftPart, JointAsk, JointKind, JointStateme
 
 SECOND = {
     "tenon": "into", "loose tenon": "into", "dowel": "into", "housing": "into", "groove": "into", "halving": "with",
-    "rest": "on", "screw": "to", "button": "to", "glue": "to",
+    "notch": "around", "rest": "on", "screw": "to", "button": "to", "glue": "to",
 }  # fmt: skip
 """The word that names the second part of a joint, by the word it begins with."""
 

@@ -13,8 +13,8 @@ _PIECE = (
     "plane", "cut", "edge", "repeat",
 )  # fmt: skip
 _JOINTS = (
-    "tenon", "loose tenon", "dowel", "meeting", "housing", "groove", "halving", "rest", "screw", "button", "glue",
-    "except", "shoulders", "pegs", "tusk", "slips",
+    "tenon", "loose tenon", "dowel", "meeting", "housing", "groove", "halving", "notch", "rest", "screw", "button",
+    "glue", "except", "shoulders", "pegs", "tusk", "slips",
 )  # fmt: skip
 _SHOP = (
     "shop", "machine", "cutter", "chisel", "guide", "clamp", "allowances", "fits", "tolerances", "walls",

@@ -59,8 +59,13 @@ TABLES: tuple[Table, ...] = (
     Table("groove", "Groove", "A panel held loosely along its edges.",
           (Word("groove", "The panel.", "{groove: panel, into: [stile, rail], loose: 1/16}", required=True),
            Word("into", "The parts that are grooved.", "into: [stile, rail]", required=True),
-           Word("loose", "Room left for movement, at each edge.", "loose: 1/16", "by rule"), *_EVERY)),
-    Table("halving", "Halving", "Two parts that cross, each cut half away.",
+           Word("loose", "Room left for movement, at each edge.", "loose: 1/16", "0"),
+           Word("ends", "`stopped`: as long as the panel; `through`: along all of a straight part.", "ends: through", "stopped"), *_EVERY)),
+    Table("notch", "Notch", "One part cut out around another that passes it, with room to move.",
+          (Word("notch", "The part that is cut.", "{notch: shelf, around: leg}", required=True),
+           Word("around", "The part, or parts, that pass it.", "around: leg", required=True),
+           Word("gap", "Room all round.", "gap: 1/16", "as far as the wood moves there"), *_EVERY)),
+    Table("halving", "Halving", "Two parts that cross, or lap at their ends, each cut half away: cross, end, corner and T laps.",
           (Word("halving", "One of the two.", "{halving: rail, with: post, on top: rail}", required=True),
            Word("with", "The other.", "with: post", required=True),
            Word("on top", "Which of them keeps its upper half.", "on top: rail"), *_EVERY)),
@@ -72,7 +77,8 @@ TABLES: tuple[Table, ...] = (
            Word("to", "The part, or parts, that they go into.", "to: [side rail, centre rail]", required=True),
            Word("per crossing", "Screws at each crossing.", "per crossing: 2", "1"),
            Word("size", "The screw, as it is bought. Write `no 8`: `#` would begin a remark.", "size: no 8 x 1 1/2"),
-           Word("slotted", "`yes`: slotted holes, so that a wide part can move.", "slotted: yes", "no"), *_EVERY)),
+           Word("slotted", "`yes`: slotted holes, as long as the wood moves there; or their length.", "slotted: yes", "no"),
+           Word("counterbore", "How deep the heads are sunk; a plug may close it.", "counterbore: 3/8"), *_EVERY)),
     Table("button", "Buttons", "Buttons that hold a top and let it move.",
           (Word("button", "The part, or parts, with the slots.", "{button: [front rail, end rail], to: top, count: 3}", required=True),
            Word("to", "The part that is held.", "to: top", required=True),
@@ -105,6 +111,6 @@ TABLES: tuple[Table, ...] = (
 )  # fmt: skip
 
 JOINT_KINDS: tuple[str, ...] = (
-    "tenon", "loose tenon", "dowel", "housing", "groove", "halving", "rest", "screw", "button", "glue",
+    "tenon", "loose tenon", "dowel", "housing", "groove", "halving", "notch", "rest", "screw", "button", "glue",
 )  # fmt: skip
 """The words a joint statement can begin with; `meeting in` is the other."""

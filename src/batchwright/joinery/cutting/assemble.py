@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from batchwright.geometry.frame import Frame, Plane, vec3
+from batchwright.geometry.frame import Plane, vec3
+from batchwright.joinery.cutting.bored import Bores
 from batchwright.joinery.cutting.cut import (
     Cuts,
     at_cheek,
@@ -16,7 +17,9 @@ from batchwright.joinery.cutting.cut import (
     tenon_tools,
 )
 from batchwright.joinery.cutting.driven_cuts import kerf_tools, tusk_tool
-from batchwright.joinery.cutting.fixed import Held, let_in_points, notch_of
+from batchwright.joinery.cutting.fixed import Held
+from batchwright.joinery.cutting.laps import notch_of
+from batchwright.joinery.cutting.let_in import bar_of, let_in_points, notch_points, thin_way
 from batchwright.joinery.cutting.plain import plain
 from batchwright.joinery.marking.arrises import edge_bevels, sharp, shoulder_lines
 from batchwright.joinery.marking.bench import (
@@ -31,13 +34,18 @@ from batchwright.joinery.marking.bench import (
 from batchwright.joinery.marking.features import Bored, LetIn, feature_of, housing_of, labelled
 from batchwright.joinery.marking.marks import Marks, words_in_place
 from batchwright.joinery.meeting.standing import Standing
-from batchwright.joinery.sizing.plan import Plan
+from batchwright.joinery.sizing.plan import Bench, Plan
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import JointKind, PartId
-from batchwright.model.piece import Closing, End, Feature, FeatureKind, Fixing, Joint, JointId, KindId, Part
-from batchwright.model.shape import Recipe, Section, Tool
-from batchwright.solids.bodies import across
+from batchwright.model.piece import Closing, End, Feature, FeatureKind, Joint, JointId, KindId, Part
+from batchwright.model.shape import Recipe, Tool
 from batchwright.solids.build import Solid
+
+LET_IN = {
+    JointKind.HOUSING: FeatureKind.HOUSING,
+    JointKind.GROOVE: FeatureKind.GROOVE,
+    JointKind.HALVING: FeatureKind.LAP,
+}
 
 
 @dataclass(slots=True)
@@ -134,28 +142,32 @@ def _opening(plan: Plan, kind: FeatureKind, tool: Tool) -> Bored:
     return Bored(kind=kind, tool=tool, joint=plan.id, on=Plane(tool.frame.origin, out))
 
 
-def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, held: Held) -> None:
+def add_cuts(found: dict[PartId, PartCuts], part: PartId, cuts: Cuts, held: Held, bench: Bench) -> None:
     """Enter what a fixing cuts on a part."""
     mine = found.setdefault(part, PartCuts())
     mine.cuts.append(cuts)
+    kind = held.statement.kind
+    if kind is JointKind.NOTCH:
+        let_in = LetIn(points=notch_points(held, bench), opens=thin_way(held.a), joint=held.id, kind=FeatureKind.NOTCH)
+        mine.housings.append(let_in)
+        return
     for tool in cuts.cuts:
-        points, opens = notch_of(held, tool)
-        mine.housings.append(LetIn(points=points, opens=opens, joint=held.id))
+        points, opens = notch_of(held, tool) if kind is JointKind.HALVING else bar_of(tool)
+        mine.housings.append(LetIn(points=points, opens=opens, joint=held.id, kind=LET_IN[kind]))
     if cuts.bodies and held.common is not None:
         low, high = held.a.solid.bounds
         points = let_in_points(held)
         middle = (points.min(axis=0) + points.max(axis=0)) / 2.0
-        mine.housings.append(LetIn(points=points, opens=vec3((low + high) / 2.0 - middle), joint=held.id))
+        opens = vec3((low + high) / 2.0 - middle)
+        mine.housings.append(LetIn(points=points, opens=opens, joint=held.id, kind=LET_IN[kind]))
 
 
-def add_holes(found: dict[PartId, PartCuts], fixing: Fixing, hole: tuple[float, float]) -> None:
-    """Enter the holes of screws, (diameter, depth) in the first part: set out at the bench, not cut in its solid."""
-    mine = found.setdefault(fixing.part, PartCuts())
-    for point in fixing.points:
-        x, y = across(point.direction)
-        frame = Frame(point.point, vec3(x), vec3(y), point.direction)
-        tool = Tool(frame=frame, width=hole[0], thickness=hole[0], start=0.0, end=hole[1], section=Section.ROUND)
-        mine.features.append(Bored(kind=FeatureKind.HOLE, tool=tool, joint=fixing.id))
+def add_bores(found: dict[PartId, PartCuts], bores: Bores) -> None:
+    """Enter what a fixing bores and slots in its parts, and what of it is set out at the bench."""
+    for part, tools in bores.cuts:
+        found.setdefault(part, PartCuts()).cuts.append(Cuts(cuts=tools))
+    for part, bored in bores.marked:
+        found.setdefault(part, PartCuts()).features.append(bored)
 
 
 def recipe_of(standing: Standing, cuts: PartCuts | None) -> Recipe:

@@ -9,15 +9,16 @@ import numpy as np
 
 from batchwright.base.finding import Finding
 from batchwright.base.trace import By, Missing, Sized, Trace
-from batchwright.geometry.frame import dot
-from batchwright.joinery.cutting.fixed import Held
+from batchwright.geometry.frame import cross, dot
+from batchwright.joinery.cutting.bored import Bores, bores_of, slip_points
+from batchwright.joinery.cutting.fixed import CUT_IN, Held
+from batchwright.joinery.cutting.laps import lap_way
+from batchwright.joinery.cutting.let_in import into_way, notch_gap
 from batchwright.joinery.cutting.screws import (
     BUTTON_DOWN,
-    WOOD,
     bed_of,
     button_points,
     check_screws,
-    read_size,
     screw_points,
 )
 from batchwright.joinery.meeting.standing import Standing
@@ -29,15 +30,15 @@ from batchwright.solids.build import Solid
 from batchwright.solids.meet import contact_area
 
 
-def fixings_of(held: Sequence[Held], plans: Sequence[Plan], bench: Bench) -> tuple[tuple[Fixing, ...], list[Finding]]:
-    """Every fixing with its points and measures, and what there is to say of them; contact comes later."""
-    fixings: list[Fixing] = []
+def fixings_of(held: Sequence[Held], plans: Sequence[Plan], bench: Bench) -> tuple[tuple[Bores, ...], list[Finding]]:
+    """Every fixing with its points, sizes, measures and what it cuts, and what there is to say; contact comes later."""
+    bores: list[Bores] = []
     findings: list[Finding] = []
     for each in held:
-        fixing, found = _fixing(each, plans, bench)
-        fixings.append(fixing)
-        findings += found
-    return tuple(fixings), findings
+        bored, found = _fixing(each, plans, bench)
+        bores.append(bored)
+        findings += [*found, *bored.findings]
+    return tuple(bores), findings
 
 
 def with_contact(fixings: Sequence[Fixing], solids: Mapping[PartId, Solid]) -> tuple[Fixing, ...]:
@@ -49,14 +50,7 @@ def with_contact(fixings: Sequence[Fixing], solids: Mapping[PartId, Solid]) -> t
     return tuple(done)
 
 
-def screw_hole(fixing: Fixing, units: str) -> tuple[float, float] | None:
-    """Shank diameter and depth of a screw's hole in the first part [mm]; None where the size is not readable."""
-    size = read_size(fixing.size, units) if fixing.kind is JointKind.SCREW and fixing.points else None
-    wood = next((each.value for each in fixing.measures if each.name == WOOD), None)
-    return None if size is None or wood is None else (size[0], wood)
-
-
-def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Fixing, list[Finding]]:
+def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Bores, list[Finding]]:
     kind = held.statement.kind
     bare = Fixing(
         id=held.id,
@@ -66,7 +60,7 @@ def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Fixing, li
         contact=0.0,
         size="" if isinstance(held.ask.size, Missing) else held.ask.size,
         slotted=held.ask.slotted,
-        sizes=_sizes(held),
+        sizes=_sizes(held, bench),
         statement=held.statement.number,
         place=held.statement.place,
     )
@@ -75,27 +69,29 @@ def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Fixing, li
     if kind is JointKind.BUTTON:
         points, count = button_points(held, between_shoulders(held.a, plans), bench.compass.middle)
         down = Sized(BUTTON_DOWN, Trace(by=By.DEFAULT, why="slot under the top", source="common practice, no source"))
-        return replace(bare, points=points, sizes=(*bare.sizes, ("count", count), ("below the top", down))), []
-    return bare, []
+        placed = replace(bare, points=points, sizes=(*bare.sizes, ("count", count), ("below the top", down)))
+        return bores_of(held, placed, None, bench), []
+    if kind is JointKind.GLUE and held.ask.slips is not None:
+        bed = bed_of(held)
+        placed = bare if bed is None else replace(bare, points=slip_points(held, bed))
+        return bores_of(held, placed, bed, bench), []
+    return Bores(fixing=bare), []
 
 
-def _screwed(held: Held, bare: Fixing, bench: Bench) -> tuple[Fixing, list[Finding]]:
+def _screwed(held: Held, bare: Fixing, bench: Bench) -> tuple[Bores, list[Finding]]:
     bed = bed_of(held)
     if bed is None:
-        return bare, []
+        return Bores(fixing=bare), []
     points: tuple[FixingPoint, ...] = screw_points(held, bed)
     checked = check_screws(held, bed, points, bench)
-    return replace(bare, points=points, measures=tuple(checked.measures)), checked.findings
+    placed = replace(bare, points=points, measures=tuple(checked.measures))
+    return bores_of(held, placed, bed, bench), checked.findings
 
 
-def _sizes(held: Held) -> tuple[tuple[str, Sized], ...]:
+def _sizes(held: Held, bench: Bench) -> tuple[tuple[str, Sized], ...]:
     """How deep a housing or groove is, how loose, how many slips: what the statement or the drawing gives."""
-    found: list[tuple[str, Sized]] = []
+    found: list[tuple[str, Sized]] = [*_let_in(held, bench)]
     ask = held.ask
-    if held.common is not None:
-        frame = held.b.part.frame
-        local = frame.many_to_local(held.common)
-        found.append(("depth", rules.drawn(float(np.ptp(local, axis=0).min()), "as deep as it is drawn")))
     if not isinstance(ask.loose, Missing):
         found.append(("loose", rules.asked(ask.loose, "loose")))
     if not isinstance(ask.per_crossing, Missing):
@@ -104,6 +100,27 @@ def _sizes(held: Held) -> tuple[tuple[str, Sized], ...]:
         found.append(("slip thickness", rules.asked(ask.slips[0], "slips thickness")))
         found.append(("slips", rules.asked(float(ask.slips[1]), "slips count")))
     return tuple(found)
+
+
+def _let_in(held: Held, bench: Bench) -> list[tuple[str, Sized]]:
+    """Depth, width and room of what one part cuts out of the other."""
+    kind = held.statement.kind
+    if held.common is None or kind not in CUT_IN:
+        return []
+    if kind is JointKind.NOTCH:
+        return [("gap", notch_gap(held, bench))]
+    if kind is JointKind.HALVING:
+        deep = float(np.ptp(held.common @ np.array(lap_way(held)))) / 2.0
+        return [("depth", rules.drawn(deep, "half of the wood that both were drawn with"))]
+    if kind is JointKind.GROOVE:
+        ways = (into_way(held), cross(into_way(held), held.b.grain))
+        sizes = [float(np.ptp(held.common @ np.array(way))) for way in ways]
+        return [
+            ("depth", rules.drawn(sizes[0], "as deep as the panel is drawn; its looseness beyond")),
+            ("groove width", rules.drawn(sizes[1], "as thick as the panel")),
+        ]
+    local = held.b.part.frame.many_to_local(held.common)
+    return [("depth", rules.drawn(float(np.ptp(local, axis=0).min()), "as deep as it is drawn"))]
 
 
 def between_shoulders(part: Standing, plans: Sequence[Plan]) -> tuple[float, float]:

@@ -143,7 +143,8 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
     """Distances to ends and edges, thread in the second part, end grain, and screws in narrow parts."""
     done = _Checked([], [])
     size = None if isinstance(held.ask.size, Missing) else read_size(held.ask.size, bench.units)
-    wood = float(np.median(bed.wood))
+    sunk = 0.0 if isinstance(held.ask.counterbore, Missing) else held.ask.counterbore
+    wood = max(float(np.median(bed.wood)) - sunk, 0.0)
     done.measures.append(Measure(name=WOOD, value=wood))
     _edges(held, (points, wood / 2.0), (size[0] if size else 4.0), done, bench)
     if size is not None:
@@ -227,7 +228,8 @@ def _thread(
 ) -> None:
     checked, bench = done
     thick, length, wood = size
-    inside = np.array([plus(p.point, p.direction, wood + 0.05) for p in points])
+    sunk = 0.0 if isinstance(held.ask.counterbore, Missing) else held.ask.counterbore
+    inside = np.array([plus(p.point, p.direction, wood + sunk + 0.05) for p in points])
     behind = exits(held.b.solid, inside, points[0].direction)
     there = float(behind[behind > 0.0].min()) if (behind > 0.0).any() else 0.0
     held_in = length - wood

@@ -53,6 +53,7 @@ class LetIn:
     points: Array
     opens: Vec3
     joint: JointId
+    kind: FeatureKind = FeatureKind.HOUSING
 
 
 def feature_of(bored: Bored, laid: Laid, shaped: Solid) -> Feature:
@@ -98,7 +99,7 @@ def housing_of(let_in: LetIn, laid: Laid) -> Feature:
     z = vec3(into)
     out = (-z[0], -z[1], -z[2])
     feature = Feature(
-        kind=FeatureKind.HOUSING,
+        kind=let_in.kind,
         joint=let_in.joint,
         face=face_towards(out),
         box=(vec3(low), vec3(high)),

@@ -12,6 +12,7 @@ from batchwright.joinery.words import say
 from batchwright.model.piece import FeatureKind, Part
 
 ORDER = {Grade.FAILS: 0, Grade.NEAR: 1, Grade.NOTE: 2}
+CUT_AWAY = (FeatureKind.HOUSING, FeatureKind.LAP)
 Key = tuple[str, Grade, Place, str]
 
 
@@ -43,7 +44,7 @@ def mark_findings(finished: Finished, part: Part, units: str) -> list[Finding]:
     for feature in part.features:
         low, high = feature.box
         wide = part.width * 0.95
-        if feature.kind is FeatureKind.HOUSING and feature.face == "face side" and high[1] - low[1] > wide:
+        if feature.kind in CUT_AWAY and feature.face == "face side" and high[1] - low[1] > wide:
             found.append(
                 _mark(part, "face-side-cut-away", f"the face side of {part.id} is cut away at {feature.joint}")
             )

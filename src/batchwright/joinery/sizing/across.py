@@ -11,7 +11,7 @@ from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
 from batchwright.base.mend import Mend
 from batchwright.base.trace import By, Missing, Sized, Trace
-from batchwright.geometry.frame import Vec2
+from batchwright.geometry.frame import Vec2, dot
 from batchwright.joinery.meeting.probe import exits
 from batchwright.joinery.meeting.seat import SIDES, Seat, side_of_word, wood_from
 from batchwright.joinery.offering import asks
@@ -25,6 +25,8 @@ DEPTHS = (3.0, 10.0, 20.0)
 """Where the wood beside a mortise is looked at before its depth is known [mm]."""
 LEAST_SHARE = 0.4
 """Walls and ends take no more of a part's width than leaves this share for the tenon."""
+GROOVED = 0.9
+"""A groove opens to a side of the tenon where their directions agree more than this (cosine)."""
 LEAST = 1.0
 """A tenon thinner or narrower than this is none [mm]."""
 
@@ -210,32 +212,43 @@ def _across_thickness(plan: Plan, shoulders: dict[str, Sized]) -> tuple[float, .
 def _side_shoulders(plan: Plan, shoulders: dict[str, Sized], haunch: str, bench: Bench) -> dict[str, Sized]:
     """Shoulder on each side in the width: asked, or by rule: a covering one, wood to B's end, the common area."""
     found: dict[str, Sized] = {}
+    ruled = [side for side in ("+x", "-x") if side not in shoulders and side != haunch]
+    beyond = _wood_beyond(plan, ruled) if ruled else {}
     for side in ("+x", "-x"):
         if side in shoulders:
             found[side] = shoulders[side]
         elif side == haunch:
             found[side] = rules.drawn(0.0, "the haunch runs to the edge")
         else:
-            found[side] = _shoulder_by_rule(plan, side, bench)
+            found[side] = _shoulder_by_rule(plan, side, (bench, beyond))
     return found
 
 
-def _shoulder_by_rule(plan: Plan, side: str, bench: Bench) -> Sized:
-    seat = plan.seat
+def _shoulder_by_rule(plan: Plan, side: str, desk: tuple[Bench, dict[str, float]]) -> Sized:
+    seat, (bench, beyond) = plan.seat, desk
     best = rules.small_shoulder()
     if seat.site.section.round:
         chord = 1.0 - math.sqrt(max(0.0, 1.0 - (plan.size("thickness") / seat.stock) ** 2))
         value = best.value + seat.width * chord / 2.0
         best = rules.drawn(value, "so that the tenon's corners stay inside the round")
+    grooved = _grooved(plan, side, bench)
+    if grooved > best.value:
+        best = rules.ruled(grooved, "JR05", "what the groove along that edge takes off")
     beside = seat.edge(side) - (seat.room_high[0] if side == "+x" else -seat.room_low[0])
     if beside > best.value:
         best = rules.drawn(beside, "kept 1/4 in inside the area where both parts meet")
-    wood, keep = _wood_beyond(plan, side), _keep(plan, bench)
+    wood, keep = beyond[side], _keep(plan, bench)
     needed = seat.edge(side) - (wood - keep.value - bench.shop.fits.ends.value / 2.0)
     needed = min(needed, seat.edge(side) - seat.width * LEAST_SHARE / 2.0)
     if wood > 0.0 and needed > best.value:
         best = replace(keep, value=needed)
     return best
+
+
+def _grooved(plan: Plan, side: str, bench: Bench) -> float:
+    """How deep the groove is that runs along the tenoned part on one side of the tenon [mm]; 0 without."""
+    ways = bench.grooves.get(plan.site.a.part.id, ())
+    return max((deep for way, deep in ways if dot(way, plan.seat.side(side)) > GROOVED), default=0.0)
 
 
 def _keep(plan: Plan, bench: Bench) -> Sized:
@@ -246,17 +259,19 @@ def _keep(plan: Plan, bench: Bench) -> Sized:
     return rules.ruled(wall.value, "JR15", "wood left beside the mortise, which runs across the grain")
 
 
-def _wood_beyond(plan: Plan, side: str) -> float:
-    """Least wood of B from the joint's middle along the mortise's length on one side, over its likely depth [mm]."""
+def _wood_beyond(plan: Plan, sides: list[str]) -> dict[str, float]:
+    """Least wood of B from the joint's middle along the mortise's length on some sides, over its likely depth [mm]."""
     seat = plan.seat
     t = plan.size("thickness") / 2.0
     depth = wood_from(seat, seat.frame.to_world((0.0, 0.0, seat.site.contact.hollow + 0.5)), seat.frame.z)
     asked = plan.site.ask.length
     deep = depth * 2.0 / 3.0 if isinstance(asked, Missing) else min(asked, depth)
     points = np.array([(0.0, y, z) for y in (-t, 0.0, t) for z in (1.0, deep / 2.0, deep + 1.5)])
-    woods = exits(seat.site.b.solid, seat.frame.many_to_world(points), seat.side(side), seat.site.contact.faces)
-    inside = woods[(woods > 0.0) & np.isfinite(woods)]
-    return float(inside.min()) if len(inside) else 0.0
+    starts = np.tile(seat.frame.many_to_world(points), (len(sides), 1))
+    ways = np.repeat([seat.side(side) for side in sides], len(points), axis=0)
+    woods = exits(seat.site.b.solid, starts, ways, seat.site.contact.faces).reshape(len(sides), -1)
+    inside = [row[(row > 0.0) & np.isfinite(row)] for row in woods]
+    return {side: float(row.min()) if len(row) else 0.0 for side, row in zip(sides, inside)}
 
 
 def _width(plan: Plan, shoulders: dict[str, Sized], bench: Bench) -> tuple[Plan, Vec2]:

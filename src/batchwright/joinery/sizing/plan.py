@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from batchwright.base.fault import Fault, Place
@@ -12,7 +12,7 @@ from batchwright.geometry.frame import Frame, Plane, Vec2, Vec3
 from batchwright.joinery.meeting.seat import Seat, outlet_of
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.words import Compass
-from batchwright.model.draft import JointStatement
+from batchwright.model.draft import JointStatement, PartId
 from batchwright.model.piece import JointId, Mortise, Peg, Tenon, Tusk
 from batchwright.model.shop import Shop
 
@@ -24,6 +24,8 @@ class Bench:
     shop: Shop
     outdoors: bool
     compass: Compass
+    grooves: Mapping[PartId, tuple[tuple[Vec3, float], ...]] = field(default_factory=dict)
+    """For each grooved part the ways its grooves open, and how deep they are [mm]."""
 
     @property
     def units(self) -> str:

@@ -6,6 +6,7 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from batchwright.geometry.frame import Vec3
+from batchwright.model.draft import JointKind
 from batchwright.model.piece import Fixing, Part, Piece
 from batchwright.sheets.scene.sheet import Block, Caution, Column, Paragraph, Table
 from batchwright.sheets.views.naming import face_words
@@ -46,8 +47,14 @@ def fixing_blocks(part: Part, piece: Piece, printing: Printing) -> list[Block]:
     spots = fixing_spots(part, piece)
     if not spots:
         return []
-    rows = tuple((_what(spot.fixing, piece), *place_words(spot.at, spot.face, printing), "") for spot in spots)
+    rows = tuple(
+        (_what(spot.fixing, piece, printing), *place_words(spot.at, spot.face, printing), "") for spot in spots
+    )
     return [Table(columns=_columns("Fixings"), rows=rows)]
+
+
+def _row(spot: Spot, piece: Piece, printing: Printing) -> tuple[str, ...]:
+    return (_what(spot.fixing, piece, printing), *place_words(spot.at, spot.face, printing), "")
 
 
 def _columns(first: str) -> tuple[Column, ...]:
@@ -70,10 +77,26 @@ def place_words(at: Vec3, face: str, printing: Printing) -> tuple[str, str, str]
     return (face_words(face), printing.length(x), across)
 
 
-def _what(fixing: Fixing, piece: Piece) -> str:
+def _what(fixing: Fixing, piece: Piece, printing: Printing) -> str:
     size = f" {fixing.size}" if fixing.size else ""
-    slotted = ", slotted hole" if fixing.slotted else ""
-    return f"{fixing.kind.value}{size} into {piece.part(fixing.into).draft.name}{slotted}"
+    kind = "slip" if fixing.kind is JointKind.GLUE else fixing.kind.value
+    return f"{kind}{size} into {piece.part(fixing.into).draft.name}{_cut_words(fixing, printing)}"
+
+
+def _cut_words(fixing: Fixing, printing: Printing) -> str:
+    """What is cut for it: a slotted hole's length, a counterbore, the slot of a button or a slip."""
+    sizes = {name: printing.length(sized.value) for name, sized in fixing.sizes}
+    told = []
+    if fixing.slotted:
+        told.append(f"slotted hole up to {sizes['slot length']} long" if "slot length" in sizes else "slotted hole")
+    if "counterbore" in sizes:
+        told.append(f"counterbore {sizes['counterbore diameter']} × {sizes['counterbore']} deep")
+    if "slot height" in sizes:
+        told.append(f"slot {sizes['slot length']} × {sizes['slot height']} × {sizes['slot depth']} deep")
+    if "slip slot width" in sizes:
+        slot = (sizes["slip slot length"], sizes["slip slot width"], sizes["slip slot depth"])
+        told.append(f"slot {' × '.join(slot)} deep in each")
+    return f", {'; '.join(told)}" if told else ""
 
 
 def fixing_map(piece: Piece, printing: Printing) -> tuple[Block, ...]:
@@ -86,7 +109,9 @@ def fixing_map(piece: Piece, printing: Printing) -> tuple[Block, ...]:
             continue
         count = f", {kind.count} a piece" if kind.count > 1 else ""
         groups.append((len(rows), f"{printing.number_of(kind.id)}  {kind.label or kind.id}{count}"))
-        rows += [(_what(spot.fixing, piece), *place_words(spot.at, spot.face, printing), "") for spot in spots]
+        rows += [
+            (_what(spot.fixing, piece, printing), *place_words(spot.at, spot.face, printing), "") for spot in spots
+        ]
     blocks: list[Block] = []
     if rows:
         blocks += [Table(columns=_columns("What"), rows=tuple(rows), groups=tuple(groups)), Caution(text=CARE)]

@@ -12,7 +12,9 @@ from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import BODY, Weight
 
 _LETTERS = string.ascii_uppercase.replace("I", "").replace("O", "")
-_LINKS = {FeatureKind.TENON: "into", FeatureKind.HAUNCH: "at", FeatureKind.HOLE: "to", FeatureKind.PEG_HOLE: "of"}
+_LINKS = {FeatureKind.TENON: "into", FeatureKind.HAUNCH: "at", FeatureKind.HOLE: "to", FeatureKind.PEG_HOLE: "of",
+          FeatureKind.KERF: "of tenon into", FeatureKind.TUSK_HOLE: "of tenon into", FeatureKind.NOTCH: "around",
+          FeatureKind.LAP: "with"}  # fmt: skip
 
 
 def face_words(face: str) -> str:
@@ -30,11 +32,12 @@ class Lettered:
 
 
 def lettered(part: Part, piece: Piece) -> tuple[Lettered, ...]:
-    """Every feature of a part, from the reference end on; what belongs to one joint shares its letter.
+    """Every feature of a part but the kerfs that its tenons' rows tell, from the reference end on; what belongs to one
+    joint shares its letter.
 
     The same letters stand on the drawing, in the tables and on the full-size outline.
     """
-    features = [_faced(feature, part) for feature in part.features]
+    features = [_faced(feature, part) for feature in part.features if feature.kind is not FeatureKind.KERF]
     starts = {one.joint: _joint_start(one, features) for one in features}
     ordered = sorted(
         features,

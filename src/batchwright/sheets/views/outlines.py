@@ -42,6 +42,8 @@ from batchwright.sheets.views.printing import Printing
 
 Box = tuple[float, float, float, float]
 WORDS = "words"
+CUT_IN = (FeatureKind.MORTISE, FeatureKind.SLOT, FeatureKind.KERF, FeatureKind.TUSK_HOLE)
+"""Told by how deep they are cut from their face."""
 """The name of a block of words that may be moved sideways as one."""
 COLUMN = 125.0
 EDGE = 3.0
@@ -209,7 +211,7 @@ def _feature(one: Lettered, view: BenchView, printing: Printing) -> list[Item]:
         return items
     low, high = view.point(feature.box[0]), view.point(feature.box[1])
     middle = ((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0)
-    if feature.kind is FeatureKind.MORTISE:
+    if feature.kind in CUT_IN:
         items.append(Mark(kind=MarkKind.CENTRE, at=middle, size=4.0))
         words = f"{one.letter}  {face_words(feature.face)}, {printing.length(feature.depth)} deep"
     else:

@@ -77,7 +77,7 @@ def part_blocks(part: Part, kind: Kind, made: Made, printing: Printing, where: V
 
 def _all_told(part: Part, made: Made) -> bool:
     """Whether every fixing of a part is a hole that its table of joints tells already."""
-    holes = {feature.joint for feature in part.features if feature.kind is FeatureKind.HOLE}
+    holes = {feature.joint for feature in part.features if feature.kind in (FeatureKind.HOLE, FeatureKind.SLOT)}
     return all(fixing.id in holes for fixing in made.piece.fixings if fixing.part == part.id and fixing.points)
 
 

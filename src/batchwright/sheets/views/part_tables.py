@@ -62,8 +62,9 @@ Row = tuple[str, str, str, str, str, str]
 def _plain_row(one: Lettered, made: Made, printing: Printing) -> Row:
     """A tenon, or something else that is not one tool's cut into a long face."""
     feature, (low, high) = one.feature, one.feature.box
-    count = wedged(feature, made)
-    words = f"{one.words}; {count} wedge{'s' if count > 1 else ''}" if count else one.words
+    count, deep = wedged(feature, made)
+    sawn = f"; {count} wedge{'s' if count > 1 else ''}, kerf{'s' if count > 1 else ''} {printing.length(deep)} deep"
+    words = f"{one.words}{sawn}" if count else one.words
     along = printing.pair(low[0], high[0])
     leans = any(abs(angle) > LEAN for angle in feature.angles)
     if feature.face in ENDS:
@@ -275,10 +276,15 @@ def landing_blocks(part: Part, made: Made, printing: Printing) -> list[Block]:
         Column(title="From reference end", share=1.0, number=True, key=True),
         Column(title="Across", share=1.4, number=True),
     )
-    rows = tuple((_fixed(one.fixing), *place_words(one.at, one.face, printing)) for one in found)
+    rows = tuple((_fixed(one.fixing, printing), *place_words(one.at, one.face, printing)) for one in found)
     return [Table(columns=columns, rows=rows)]
 
 
-def _fixed(fixing: Fixing) -> str:
+def _fixed(fixing: Fixing, printing: Printing) -> str:
     size = f" {fixing.size}" if fixing.size else ""
-    return f"{fixing.part}, {fixing.kind.value}{size}"
+    sizes = {name: sized.value for name, sized in fixing.sizes}
+    lead = ""
+    if "lead hole" in sizes:
+        wide, deep = printing.length(sizes["lead hole"]), printing.length(sizes["lead hole depth"])
+        lead = f", {wide} × {deep} deep"
+    return f"{fixing.part}, {fixing.kind.value}{size}{lead}"

@@ -162,9 +162,9 @@ def _bevelled(part: Part, made: Made) -> list[str]:
     return [face_words(one.face) for one in face_bevels(part, made)]
 
 
-def wedged(feature: Feature, made: Made) -> int:
-    """How many wedges a tenon takes; 0 where it is not wedged."""
+def wedged(feature: Feature, made: Made) -> tuple[int, float]:
+    """How many wedges a tenon takes and how deep their kerfs are [mm]; 0 where it is not wedged."""
     joint = next((one for one in made.piece.joints if one.id == feature.joint), None)
     if joint is None or feature.kind is not FeatureKind.TENON:
-        return 0
-    return max((tenon.wedges for tenon in joint.tenons), default=0)
+        return 0, 0.0
+    return max(((tenon.wedges, tenon.kerf_depth) for tenon in joint.tenons), default=(0, 0.0))
