@@ -9,7 +9,7 @@ export function figures(now) {
   const old = isOld(now);
   const list = [];
   const boards = sheets && sheets.boards;
-  if (boards) list.push(boardFigure(boards, isBehind(now, boards.revision)));
+  if (boards) list.push(boardFigure(boards, Boolean(boards.words) && isBehind(now, boards.revision)));
   const count = (key, label, things) => things && things.length && list.push({ key, label, value: String(things.length), note: "", old });
   count("parts", "parts in each", answer.parts);
   count("joints", "joints in each", answer.joints);
@@ -23,12 +23,13 @@ export function figures(now) {
 
 function boardFigure(boards, old) {
   const money = boards.cost_shown || (typeof boards.cost === "string" ? boards.cost : null);
-  const shown = money || (boards.cost ? String(boards.cost) : boards.shown || (boards.working ? "…" : "–"));
+  const shown = money || (boards.cost ? String(boards.cost) : boards.shown || "…");
   return { key: "boards", label: "price of the boards", value: shown, note: boardNote(boards), old };
 }
 
 function boardNote({ bound_shown: least, bound, gap, why, words }) {
   if (words || why) return words || why;
+  if (bound === undefined && gap === undefined) return "being worked out";
   if (gap === null || gap === undefined) return "";
   const share = typeof gap === "number" ? `${(gap * 100).toFixed(1)}%` : gap;
   const floor = least || (typeof bound === "string" ? bound : null);
@@ -38,7 +39,12 @@ function boardNote({ bound_shown: least, bound, gap, why, words }) {
 /** @param {HTMLElement} element @param {import("../store.js").Store} store */
 export function mountFigures(element, store) {
   const list = el("dl.figures");
-  const jump = el("a.figures-found", { href: "#findings" });
+  const jump = el("button.figures-found", { type: "button" });
+  jump.addEventListener("click", () => {
+    const head = document.getElementById("findings");
+    head.scrollIntoView({ block: "start" });
+    head.focus({ preventScroll: true });
+  });
   element.append(el("h2.unseen", {}, "Key figures"), list, jump);
   store.subscribe((now) => {
     if (now.phase !== "desk") return;

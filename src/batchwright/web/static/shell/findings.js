@@ -1,7 +1,6 @@
 /** findings.js: faults and findings by how bad they are, each with what, why, and mends that one press tries. */
 import { mainFile } from "../store.js";
 import { attribute, button, counted, el, keyed, mark, plain, write } from "./dom.js";
-import { tally } from "./figures.js";
 
 const GROUPS = [
   { key: "fault", title: "Wrong in the text", mark: "fails" },
@@ -12,16 +11,14 @@ const GROUPS = [
 
 /** @param {HTMLElement} element @param {import("../store.js").Store} store */
 export function mountFindings(element, store) {
-  const sum = el("p.small.soft");
   const tried = el("div.tried", { hidden: true });
   const groups = el("div.findings");
-  element.append(el("h2", { id: "findings", tabindex: "-1" }, "What the checks found"), sum, tried, groups);
+  element.append(el("h2", { id: "findings", tabindex: "-1" }, "What the checks found"), tried, groups);
 
   store.subscribe((now, before) => {
     if (now.phase !== "desk" || !now.answer) return;
-    refreshTried(tried, now, before, store);
+    refreshTried(tried, now, store);
     if (now.answer === before.answer && now.asking === before.asking && now.selection === before.selection) return;
-    write(sum, tally(now));
     const { faults = [], findings = [] } = now.answer;
     const all = [...faults.map((fault) => ({ ...fault, grade: "fault" })), ...findings];
     const shown = GROUPS.map((group) => ({ ...group, list: all.filter((each) => each.grade === group.key) }));
@@ -51,7 +48,7 @@ function buildFinding(finding, store) {
   const what = el("button.finding-what", { type: "button", "aria-pressed": "false" }, plain(finding.what));
   what.addEventListener("click", () => showFinding(finding, store));
   const mends = (finding.mends || []).map((mend) =>
-    button(`Try it: ${strip(mend.say)}`, () => store.dispatch("edit", { label: mend.say, changes: mend.changes, mend: true }), { kind: "try" }));
+    button(`Try it: ${strip(mend.say)}`, () => store.dispatch("edit", { label: strip(mend.say), changes: mend.changes, mend: true }), { kind: "try" }));
   const line = finding.line
     ? button(`line ${finding.line}`, () => store.dispatch("goTo", finding), { kind: "bare", label: `line ${finding.line} of ${finding.file}` })
     : null;
@@ -63,6 +60,16 @@ function buildFinding(finding, store) {
 
 const strip = (say) => String(say).replace(/`/g, "");
 
+/** @returns {object|undefined} the sheet that speaks of least beside it: of its joint, else of one of its parts */
+function sheetOf(now, about, parts) {
+  const sheets = ((now.sheets && now.sheets.sheets) || []).filter((each) => !["cover", "findings", "notes"].includes(each.key));
+  const size = (each) => (each.parts || []).length + (each.joints || []).length;
+  const least = [...sheets].sort((one, other) => size(one) - size(other));
+  const names = (list, ids) => (list || []).some((id) => ids.has(id));
+  const ofJoint = least.filter((each) => names(each.joints, about));
+  return ofJoint.find((each) => each.key.startsWith("joint-")) || ofJoint[0] || least.find((each) => names(each.parts, parts));
+}
+
 /** Lights up what a finding speaks of, opens its sheet, and puts the text at its line. */
 function showFinding(finding, store) {
   const now = store.get();
@@ -70,11 +77,7 @@ function showFinding(finding, store) {
   const joints = now.answer.joints.filter((joint) => about.has(joint.id));
   const parts = new Set(now.answer.parts.filter((part) => about.has(part.id)).map((part) => part.id));
   for (const joint of joints) parts.add(joint.part).add(joint.into);
-  const sheets = (now.sheets && now.sheets.sheets) || [];
-  const names = (list, ids) => (list || []).some((id) => ids.has(id));
-  const narrow = [...sheets].sort((one, other) => (one.parts || []).length - (other.parts || []).length);
-  const sheet =
-    narrow.find((each) => names(each.joints, about)) || narrow.find((each) => (each.parts || []).length && names(each.parts, parts));
+  const sheet = sheetOf(now, about, parts);
   const tab = now.view.tab;
   if (sheet && tab !== "text") store.dispatch("openSheet", { key: sheet.key, keepColumn: true });
   store.dispatch("select", { parts: [...parts], joints: joints.map((joint) => joint.id), from: "finding", what: finding.what });
@@ -82,11 +85,13 @@ function showFinding(finding, store) {
   store.dispatch("say", { text: `${counted(parts.size, "part")} lit up${sheet ? `; sheet ${sheet.title}` : ""}` });
 }
 
-function refreshTried(node, now, before, store) {
+function refreshTried(node, now, store) {
   const stands = now.lastMend && now.desk.undo && now.desk.revision === now.lastMend.revision;
+  if (!stands && node.contains(document.activeElement)) document.getElementById("findings").focus();
   node.hidden = !stands;
-  if (!stands || now.lastMend === before.lastMend) return;
+  if (!stands || node.told === now.lastMend) return;
+  node.told = now.lastMend;
   const undo = button("Undo it", () => store.dispatch("undo"), { mark: "undo" });
   node.replaceChildren(el("p", {}, el("b", {}, "Tried: "), plain(now.lastMend.say)), undo);
-  window.requestAnimationFrame(() => undo.focus({ preventScroll: false }));
+  undo.focus(); // the button that was pressed goes with its finding
 }

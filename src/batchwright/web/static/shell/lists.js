@@ -33,7 +33,7 @@ function buildRow(row, store) {
     const parts = store.get().answer.parts.filter((part) => part.kind === row.kind).map((part) => part.id);
     store.dispatch("select", { parts, from: "list", what: row.name });
   });
-  return el("tr", {}, el("td.number"), el("th", { scope: "row" }, name), el("td.number"), el("td.number"), el("td.whole"), el("td.whole"), el("td.whole"));
+  return el("tr", {}, el("td.number"), el("th", { scope: "row" }, name, el("span.row-words.small.soft")), el("td.number"), el("td.number"), el("td.whole"), el("td.whole"), el("td.whole"));
 }
 
 function refreshRow(node, row) {
@@ -41,6 +41,7 @@ function refreshRow(node, row) {
   const size = (words) => String(words ?? "").replace(/ x /g, " × ");
   write(cells[0], row.number ?? "");
   write(cells[1].firstChild, row.name);
+  write(cells[1].lastChild, /glued/.test(row.words || "") ? row.words : "");
   write(cells[2], row.count);
   write(cells[3], row.spares ? `${row.total} (+${row.spares} spare)` : row.total);
   write(cells[4], size(row.finished));

@@ -70,7 +70,7 @@ class SizeRow {
     this.move = el("div.size-move", {}, this.low, this.slider, this.high);
     this.note = el("p.size-note.small.soft", { id: `${id}-more` });
     this.fault = el("p.size-fault.small", { role: "alert", hidden: true });
-    this.back = button("", () => this.#commit(this.saved), { mark: "undo", kind: "bare", class: "size-back bare" });
+    this.back = button(" ", () => this.#commit(this.saved), { mark: "undo", kind: "bare", class: "size-back bare" });
     this.node = el("div.size", {},
       el("div.size-head", {},
         el("label.size-name", { for: id }, size.name),
@@ -199,6 +199,7 @@ class SizeRow {
     this.note.hidden = !this.note.textContent;
     const away = saved !== undefined && saved !== size.text && !tried;
     this.back.hidden = !away;
+    write(this.back.lastChild, away ? saved : "");
     attribute(this.back, "aria-label", `${size.name}: back to ${saved}, as saved`);
     attribute(this.back, "title", `back to ${saved}, as saved`);
     if (!mine) this.#stand(size.value);

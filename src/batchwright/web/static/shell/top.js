@@ -8,8 +8,8 @@ export function mountTop(element, store) {
   const job = el("p.top-job.small.soft");
   const title = el("h1.top-name", {}, "Batchwright");
   const home = button("Pieces", () => store.dispatch("leave"), { mark: "start", kind: "bare" });
-  const revision = el("p.top-revision");
-  const state = el("p.top-state.small.soft");
+  const revision = el("p.top-revision.small.soft");
+  const state = el("p.top-state");
   const undo = stepButton("Undo", "undo", store);
   const redo = stepButton("Redo", "redo", store);
   const save = button("Save", () => settle() || store.dispatch("save"), { mark: "save", kind: "main" });
@@ -18,7 +18,7 @@ export function mountTop(element, store) {
   const row = el("div.top-row", {},
     home,
     el("div.top-title", {}, job, title),
-    el("div.top-words", {}, revision, state),
+    el("div.top-words", {}, state, revision),
     el("div.top-buttons", { role: "group", "aria-label": "Changes" }, undo.node, redo.node, save, unsaved, keys),
   );
   const notices = el("div.notices");
@@ -32,9 +32,9 @@ export function mountTop(element, store) {
     document.title = onDesk && piece ? `${isDirty(now) ? "• " : ""}${piece.name} · Batchwright` : "Batchwright";
     write(job, onDesk ? jobWords(now) : "From a drawing to a short run");
     if (!onDesk) return;
-    write(revision, `rev. ${now.desk.revision}`);
+    write(revision, `change ${now.desk.revision}`);
     write(state, stateWords(now));
-    attribute(state, "class", `top-state small ${busy(now) ? "is-busy" : "soft"}`);
+    attribute(state, "class", `top-state ${busy(now) ? "is-busy" : ""}`);
     undo.refresh(now.desk.undo);
     redo.refresh(now.desk.redo);
     enable(save, isDirty(now) && now.working !== "save");
@@ -83,8 +83,9 @@ export function stateWords(now) {
   if (now.answer && now.answer.stopped) return "the text has faults; the last sound answer is shown";
   if (Object.keys(now.tried).length) return "trying a size: drawings and boards wait";
   if (now.asking) return "working out the piece …";
-  if (!now.sheets || now.sheets.working || isBehind(now, now.sheets.revision)) return "working on the drawings …";
-  if (((now.sheets.boards || {}).working || isBehind(now, (now.sheets.boards || {}).revision))) return "laying out the boards …";
+  const { sheets } = now;
+  if (!sheets || isBehind(now, sheets.revision)) return "working on the drawings …";
+  if (sheets.working || (sheets.boards || {}).working) return "laying out the boards …";
   return DONE;
 }
 
@@ -105,7 +106,7 @@ function notices(now) {
       key: "restored",
       words: "Your last changes were not saved; they have been kept and are back.",
       more: "",
-      acts: [["Save them", "save", {}], ["Take the file as it was saved", "reload", {}], ["Good", "show", { restoredSeen: true }]],
+      acts: [["Save them", "save", {}], ["Take the file as it was saved", "reload", {}], ["Go on with them", "show", { restoredSeen: true }]],
     });
   }
   const others = now.faults.filter((fault) => fault.code !== "edited-elsewhere");
