@@ -16,6 +16,7 @@ from batchwright.design.draft import draft_piece, outline_files, size_names
 from batchwright.design.job import check_job_names, read_job
 from batchwright.design.milled import milled_of, of_sizes
 from batchwright.design.shop import packaged_shop, read_shop
+from batchwright.design.editing.mends import with_mends
 from batchwright.design.text.read import read_bytes
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job, Override
@@ -84,6 +85,7 @@ class _Reading:
     tried: tuple[Override, ...] = ()
     kept: Kept = field(default_factory=Kept)
     faults: list[Fault] = field(default_factory=list)
+    texts: dict[str, str] = field(default_factory=dict)
     digest: list[bytes] = field(default_factory=list)
     milled: tuple[Milled, ...] = ()
     cut: tuple[CutPart, ...] = ()
@@ -100,6 +102,8 @@ class _Reading:
         text, _, faults = self.kept.once(f"text {name}", content, lambda: read(content, name))
         if text is None:
             self.faults.extend(faults)
+        else:
+            self.texts[name] = text
         return text
 
     def drawing(self, name: str, place: Place) -> bytes | Fault:
@@ -114,6 +118,10 @@ class _Reading:
     def keep(self, faults: tuple[Fault, ...]) -> None:
         """Note faults."""
         self.faults.extend(faults)
+
+    def told(self) -> tuple[Fault, ...]:
+        """Everything wrong, in order, with the mends that can be made in what was read."""
+        return with_mends(in_file_order(self.faults), self.texts)
 
     def hash(self) -> str:
         """Of everything read."""
@@ -167,11 +175,11 @@ def _strange(name: str) -> Fault:
 def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
     text = reading.text(name, Place(name))
     if text is None:
-        return Outcome(None, in_file_order(reading.faults))
+        return Outcome(None, reading.told())
     job, faults = reading.kept.once("job", (text, name), lambda: read_job(text, name))
     reading.keep(faults)
     if job is None:
-        return Outcome(None, in_file_order(reading.faults))
+        return Outcome(None, reading.told())
     shop = _shop(reading, job)
     draft = _draft(reading, job.piece_file, job, _said(job, "piece"))
     reading.cut = _cut(reading, job)
@@ -189,7 +197,7 @@ def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
 def _outcome(
     reading: _Reading, job: Job, shop: Shop | None, draft: DraftPiece | None, boards: tuple[Board, ...]
 ) -> Outcome[Loaded]:
-    faults = in_file_order(reading.faults)
+    faults = reading.told()
     if draft is None or shop is None:
         return Outcome(None, faults)
     loaded = Loaded(
@@ -232,8 +240,10 @@ def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece |
         reading.keep((fault,) if fault is not None else ())
         return None
     reading.digest.append(name.encode() + b"\0" + content)
-    _, tree, faults = reading.kept.once("piece", (name, content), lambda: read_bytes(content, name))
+    text, tree, faults = reading.kept.once("piece", (name, content), lambda: read_bytes(content, name))
     reading.keep(faults)
+    if text is not None:
+        reading.texts[name] = text
     if tree is None:
         return None
     files = {file: reading.drawing(file, said) for file, said in outline_files(tree)}

@@ -16,7 +16,8 @@ MOST_FAULTS = 100
 """Faults told of one table; a wrong heading would otherwise repeat itself in every row."""
 
 _HEADING = re.compile(r"^(?P<name>[^\[\]()]*?)\s*(?:[\[(](?P<unit>[^\[\]()]*)[\])])?$")
-_OWN_UNITS = (*MM_OF, "%")
+_SHARES = ("moisture",)
+"""Columns of shares; the unit of any other is one of length."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,11 +169,12 @@ class _Headings:
             self.sheet.faults.append(_unknown_column(name, place, words))
 
     def _unit(self, name: str, unit: str, place: Place) -> None:
-        if unit in _OWN_UNITS or name == "price":
+        known = ("%",) if name in _SHARES else tuple(MM_OF)
+        if unit in known or name == "price":
             self.sheet.units[name] = unit
         elif unit:
             what = f"the heading `{name} [{unit}]` names a unit that is not known."
-            self.sheet.faults.append(_fault("unknown-unit", place, what, f"write one of {listed(_OWN_UNITS)}"))
+            self.sheet.faults.append(_fault("unknown-unit", place, what, f"write one of {listed(known)}"))
 
 
 def _unknown_column(name: str, place: Place, words: list[str]) -> Fault:
