@@ -13,10 +13,10 @@ from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import read_boards, read_defects
 from batchwright.design.cut import read_cut
 from batchwright.design.draft import draft_piece, outline_files, size_names
+from batchwright.design.editing.mends import with_mends
 from batchwright.design.job import check_job_names, read_job
 from batchwright.design.milled import milled_of, of_sizes
 from batchwright.design.shop import packaged_shop, read_shop
-from batchwright.design.editing.mends import with_mends
 from batchwright.design.text.read import read_bytes
 from batchwright.model.draft import DraftPiece
 from batchwright.model.job import Job, Override
