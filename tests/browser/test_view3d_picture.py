@@ -129,12 +129,15 @@ def test_drawn_apart_every_tenon_leaves_its_mortise_the_way_it_came(page: Page, 
     joints = page.evaluate(OPENED)
     low, high = page.evaluate("store.get().answer.box")
     step = 0.12 * float(np.linalg.norm(np.array(high) - np.array(low)))
+    slopes = page.evaluate("Object.fromEntries(mounted.view.section.slopes)")
     tenons = {joint["id"]: joint["travel"] for joint in page.evaluate("store.get().answer.joints")}
     for each in joints:
         assert each["along"] > tenons[each["id"]], each["id"]  # clear of the mortise
         assert 0.5 * step < each["along"] < 2.0 * step, each["id"]  # braces set aslant open less, what they hold more
     assert statistics.median(each["along"] for each in joints) == pytest.approx(step, rel=0.35)
     assert np.abs(pixels(page) - before).max(axis=2).mean() > 1.0
+    for joint in page.evaluate("store.get().answer.joints"):
+        assert slopes[joint["part"]] != slopes[joint["into"]], joint["id"]  # two hatches, as on a drawing
     slide(page, "Drawn apart", 0)
     assert np.array_equal(pixels(page), before)
 

@@ -14,10 +14,10 @@ import { Measuring, spanText } from "./measure.js";
 import { Overlay } from "./overlay.js";
 import { PartSet } from "./parts.js";
 import { meantAt, partAt } from "./pick.js";
-import { PLANES, Section } from "./section.js";
+import { hatches, PLANES, Section } from "./section.js";
 import { Stage } from "./stage.js";
 import { Traces } from "./traces.js";
-import { lengthText, partText, pictureText } from "./words.js";
+import { cutText, partText, pictureText } from "./words.js";
 
 /** How far a joint opens when the piece is drawn apart all the way, as a share of the piece's diagonal. */
 const APART = 0.12;
@@ -136,6 +136,7 @@ class View {
     this.units = /in$/.test(answer.parts[0] ? answer.parts[0].shown : answer.piece.units) ? "in" : "mm";
     this.home = answer.box;
     this.#ways = null;
+    this.section.slopes = hatches(answer);
     offerParts(this.controls, answer.parts.map((part) => part.id));
     this.measuring.clear();
     this.#old(answer);
@@ -189,7 +190,7 @@ class View {
     const { low, high } = this.eye.room;
     const at = low.getComponent(axis) + cut * (high.getComponent(axis) - low.getComponent(axis));
     this.section.set(plane, at);
-    const words = lengthText(at, this.units);
+    const words = cutText(plane, at, this.units);
     shown.cut.told.textContent = words;
     shown.cut.range.value = String(cut * 100);
     shown.cut.range.setAttribute("aria-valuetext", words);

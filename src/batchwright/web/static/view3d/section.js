@@ -1,6 +1,6 @@
 /**
- * section.js: the piece cut by a plane. What lies beyond is left out, the cut wood is hatched part by part (alternate
- * ways, as on a drawing) and outlined. Which half goes: the one on the viewer's side as the views are drawn.
+ * section.js: the piece cut by a plane. What lies beyond is left out, the cut wood is hatched part by part (parts that
+ * meet by different ways, as on a drawing) and outlined. Which half goes: the one on the viewer's side as the views are drawn.
  */
 import {
   AlwaysStencilFunc, BackSide, DecrementWrapStencilOp, FrontSide, IncrementWrapStencilOp, Matrix4, Mesh,
@@ -16,6 +16,30 @@ export const PLANES = Object.freeze({
   high: { axis: 2, away: 1 },
 });
 
+/** Ways a hatch may run: how far it goes sideways for a step up. */
+const SLOPES = [1, -1, 0.42, -2.4, 2.4, -0.42];
+
+/**
+ * A hatch for every part, another than those of the parts it meets, and if there are enough of those that these meet.
+ * @param {object} answer @returns {Map<string, number>} slope by part
+ */
+export function hatches(answer) {
+  const beside = new Map(answer.parts.map((part) => [part.id, new Set()]));
+  for (const { part, into } of [...answer.joints, ...(answer.fixings || [])]) {
+    if (!beside.has(part) || !beside.has(into)) continue;
+    beside.get(part).add(into);
+    beside.get(into).add(part);
+  }
+  const found = new Map();
+  for (const [id, others] of [...beside].sort((one, two) => two[1].size - one[1].size)) {
+    const near = new Set([...others].map((other) => found.get(other)));
+    const far = new Set([...others].flatMap((other) => [...beside.get(other)].map((next) => found.get(next))));
+    const free = SLOPES.filter((slope) => !near.has(slope));
+    found.set(id, free.find((slope) => !far.has(slope)) || free[0] || SLOPES[0]);
+  }
+  return found;
+}
+
 export class Section {
   #caps = new Map();
   #square = new PlaneGeometry(1, 1);
@@ -23,7 +47,7 @@ export class Section {
 
   /** @param {object} scene @param {object} shared @param {import("./parts.js").PartSet} parts @param {object} colours */
   constructor(scene, shared, parts, colours) {
-    Object.assign(this, { scene, shared, parts, plane: null, at: 0 });
+    Object.assign(this, { scene, shared, parts, plane: null, at: 0, slopes: new Map() });
     const counts = (side, step) =>
       countMaterial(shared, {
         side,
@@ -80,7 +104,7 @@ export class Section {
   #make(id, shown, number) {
     const back = new Mesh(shown.shape.body, this.back);
     const front = new Mesh(shown.shape.body, this.front);
-    const material = capMaterial(this.shared, shown.wood, number % 2 ? 1 : -1);
+    const material = capMaterial(this.shared, shown.wood, 1);
     for (const name of ["tint", "tinted", "pale"]) material.uniforms[name] = shown.wooden.uniforms[name];
     material.stencilWrite = true;
     material.stencilRef = 0;
@@ -101,6 +125,7 @@ export class Section {
   #fit({ back, front, face }, shown, box) {
     for (const mesh of [back, front, face]) mesh.visible = Boolean(box);
     if (!box) return;
+    face.material.uniforms.slope.value = this.slopes.get(shown.part.id) || 1;
     for (const mesh of [back, front]) {
       mesh.geometry = shown.shape.body;
       mesh.matrix.copy(shown.group.matrix);

@@ -26,6 +26,15 @@ export function lengthText(mm, units) {
   return `${number === "0" ? "" : sign}${number} in`;
 }
 
+/** @param {string} plane @param {number} at [mm] @param {string} units @returns {string} where a cut is, in words */
+export function cutText(plane, at, units) {
+  const far = lengthText(Math.abs(at), units);
+  if (plane === "high") return `${lengthText(at, units)} up`;
+  if (plane === "deep") return at < 0 ? `${far} before the front` : `${far} from the front`;
+  if (Math.abs(at) < 0.25) return "in the middle";
+  return `${far} ${at < 0 ? "left" : "right"} of the middle`;
+}
+
 /** @param {object} answer @returns {string} what the picture shows, for who does not see it */
 export function pictureText(answer) {
   if (!answer || !answer.piece || !answer.box) return "The piece in three dimensions: nothing to show yet.";
