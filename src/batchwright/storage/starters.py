@@ -1,4 +1,4 @@
-"""The examples that come with the program: folders with a piece, a job and what they need."""
+"""What a project can start from: the examples, folders with a piece, a job and what they need; and an empty frame."""
 
 from __future__ import annotations
 
@@ -23,6 +23,10 @@ def _home() -> Path:
     return inside if inside.is_dir() else package.parents[1] / "examples"
 
 
+EMPTY = "empty"
+"""The frame to draw a piece of one's own in; not one of the examples."""
+
+
 def starter_names() -> tuple[str, ...]:
     """The names of all examples, sorted."""
     home = _home()
@@ -32,9 +36,9 @@ def starter_names() -> tuple[str, ...]:
 
 
 def load_starter(name: str) -> Starter | None:
-    """An example by name, or None where there is none of that name."""
-    if name not in starter_names():
+    """An example by name, or the empty frame; None where there is none of that name."""
+    if name != EMPTY and name not in starter_names():
         return None
-    folder = _home() / name
+    folder = _home() / name if name != EMPTY else Path(batchwright.__file__).parent / "design" / "starters" / EMPTY
     names = sorted(path for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
     return Starter(name, tuple((path.name, path.read_bytes()) for path in names))
