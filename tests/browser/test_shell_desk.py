@@ -72,9 +72,9 @@ def test_slider_tries_without_saying_and_escape_takes_it_back(stool: Page) -> No
     row = size_row(stool, "height")
     field, slider = row.locator(".size-field"), row.locator(".size-slider")
     was, revision = field.input_value(), stool.locator(".top-revision").inner_text()
+    slider.hover()
     box = slider.bounding_box()
     assert box is not None
-    stool.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
     with stool.expect_response("**/api/live", timeout=WAIT):
         stool.mouse.down()
         stool.mouse.move(box["x"] + box["width"] * 0.8, box["y"] + box["height"] / 2, steps=6)

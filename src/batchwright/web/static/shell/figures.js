@@ -8,8 +8,8 @@ export function figures(now) {
   if (!answer) return [];
   const old = isOld(now);
   const list = [];
-  const boards = sheets && sheets.boards;
-  if (boards) list.push(boardFigure(boards, Boolean(boards.words) && isBehind(now, boards.revision)));
+  const boards = (sheets && sheets.boards) || {};
+  list.push(boardFigure(boards, Boolean(boards.words) && isBehind(now, boards.revision)));
   const count = (key, label, things) => things && things.length && list.push({ key, label, value: String(things.length), note: "", old });
   count("parts", "parts in each", answer.parts);
   count("joints", "joints in each", answer.joints);
