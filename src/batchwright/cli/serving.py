@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import sys
 import webbrowser
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from batchwright.base.fault import Fault, Place
@@ -27,8 +29,6 @@ def serve(job: Path | None, where: tuple[Path | None, int | None], browser: bool
         )
         refuse((fault,), as_json=as_json)
     root, first = _what(job, within, as_json)
-    from batchwright.web.serving import Wish
-    from batchwright.web.serving import serve as listen
 
     def told(address: str) -> None:
         if as_json:
@@ -39,11 +39,21 @@ def serve(job: Path | None, where: tuple[Path | None, int | None], browser: bool
         if browser:
             webbrowser.open(address)
 
+    with suppress(KeyboardInterrupt):
+        _listen((root, first, port), told, as_json)
+
+
+def _listen(what: tuple[Path, str, int | None], told: Callable[[str], None], as_json: bool) -> None:
+    """Serve until it is interrupted."""
+    from batchwright.web.serving import Wish, serve
+
+    root, first, port = what
     try:
-        listen(Wish(root=root, first=first, port=port), told)
+        serve(Wish(root=root, first=first, port=port), told)
     except OSError as problem:
-        what = f"nothing can listen on port {port}: {problem.strerror or problem}."
-        give_up(what, "name another with --port, or leave it out: a free one is then found.", as_json=as_json)
+        where = "any port" if port is None else f"port {port}"
+        mend = "name another with --port, or leave it out: a free one is then found."
+        give_up(f"nothing can listen on {where}: {problem.strerror or problem}.", mend, as_json=as_json)
 
 
 def _what(job: Path | None, within: Path | None, as_json: bool) -> tuple[Path, str]:

@@ -49,8 +49,12 @@ class DeskDoor:
     async def _run(self, question: Callable[[], T]) -> T:
         return await asyncio.get_running_loop().run_in_executor(self._thread, question)
 
-    def close(self) -> None:
-        """Let go of the thread and of what is open."""
+    def let_go(self) -> None:
+        """End the streams and the worker; whoever waits for paper gets none."""
         self.closing = True
         self.studio.close()
+
+    def close(self) -> None:
+        """Let go of everything."""
+        self.let_go()
         self._thread.shutdown(wait=False, cancel_futures=True)

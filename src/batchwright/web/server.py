@@ -63,6 +63,12 @@ def create_app(root: Path, first: str = "", port: int = 0) -> Guard:
     return Guard(app, port)
 
 
+def end_streams(guarded: Guard) -> None:
+    """Let whoever listens to the news or waits for paper go: the server is to stop."""
+    if isinstance(guarded.app, FastAPI):
+        guarded.app.state.door.let_go()
+
+
 def _pages(app: FastAPI, studio: Studio) -> None:
     @app.get("/", include_in_schema=False)
     async def front(request: Request) -> Response:

@@ -9,11 +9,13 @@ from pathlib import Path
 
 import uvicorn
 
-from batchwright.web.server import create_app
+from batchwright.web.server import create_app, end_streams
 
 HERE = "127.0.0.1"
 FIRST_PORT = 8321
 TRIES = 20
+GRACE = 5
+"""How long whoever is being answered is waited for at the end [s]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,20 +71,25 @@ def serve(wish: Wish, told: Callable[[str], None]) -> None:
         app = create_app(wish.root, wish.first, port)
         config = uvicorn.Config(
             app, log_level="warning", access_log=False, server_header=False, date_header=False,
-            timeout_graceful_shutdown=1, lifespan="on", ws="none", h11_max_incomplete_event_size=32_768,
+            timeout_graceful_shutdown=GRACE, lifespan="on", ws="none", h11_max_incomplete_event_size=32_768,
         )  # fmt: skip
-        server = _Server(config, lambda: told(f"http://{HERE}:{port}/"))
+        server = _Server(config, lambda: told(f"http://{HERE}:{port}/"), lambda: end_streams(app))
         server.run(sockets=[one])
 
 
 class _Server(uvicorn.Server):
     """Tells when it answers, and lets streams end when it is to stop."""
 
-    def __init__(self, config: uvicorn.Config, ready: Callable[[], None]) -> None:
+    def __init__(self, config: uvicorn.Config, ready: Callable[[], None], ending: Callable[[], None]) -> None:
         super().__init__(config)
         self._ready = ready
+        self._ending = ending
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.started:
             self._ready()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        self._ending()
+        await super().shutdown(sockets)
