@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import time
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -23,11 +24,13 @@ def opened(browser: Any, desk: Any) -> Iterator[Page]:
     """The stool with its text in view."""
     page = browser.new_page(viewport={"width": 1440, "height": 900})
     page.set_default_timeout(WAIT)
+    expect.set_options(timeout=WAIT)
     wrong: list[str] = []
     page.on("pageerror", lambda error: wrong.append(str(error)))
     page.on("console", lambda said: wrong.append(said.text) if "Content Security Policy" in said.text else None)
     _open(page, desk.address)
     yield page
+    expect.set_options(timeout=5_000)
     page.close()
     assert not wrong
 
@@ -38,7 +41,16 @@ def page_of_text(opened: Page) -> Iterator[Page]:
     yield opened
     while (state := _state(opened))["undo"]:
         opened.get_by_role("button", name="Undo").click()
-        expect(opened.locator(".top-revision")).to_contain_text(f"rev. {state['revision'] + 1}")
+        _asked(lambda now=state["revision"]: _state(opened)["revision"] > now)
+
+
+def _asked(true: Callable[[], bool]) -> None:
+    """Asks until it is so: the page's policy lets no condition run in the page itself."""
+    for _ in range(200):
+        if true():
+            return
+        time.sleep(0.1)
+    raise AssertionError("it never came to be so")
 
 
 def _open(page: Page, address: str) -> None:
@@ -70,11 +82,7 @@ def _at(page: Page, words: str) -> None:
 
 
 def _until(page: Page, words: str, there: bool = True) -> None:
-    for _ in range(100):
-        if (words in _piece(page)) == there:
-            return
-        page.wait_for_timeout(100)
-    raise AssertionError(f"the desk's text {'has no' if there else 'still has'} {words!r}")
+    _asked(lambda: (words in _piece(page)) == there)
 
 
 def test_typing_reaches_the_desk_and_the_desks_undo_takes_it_back(page_of_text: Page) -> None:
@@ -132,7 +140,7 @@ def test_words_and_names_are_offered_with_their_help(page_of_text: Page) -> None
     offers = page.locator(".cm-tooltip-autocomplete")
     expect(offers.get_by_role("option", name="blank")).to_be_visible()
     expect(page.locator(".cm-completionInfo")).to_contain_text("edge-glued")
-    page.keyboard.press("Enter")
+    offers.get_by_role("option", name="blank").click()
     expect(page.locator(".cm-activeLine")).to_contain_text("blank")
 
 

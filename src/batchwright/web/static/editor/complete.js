@@ -17,7 +17,8 @@ export function completions(file) {
     if (!context.explicit && /(?:^|\s)#/.test(before)) return null;
     const asked = new AbortController();
     context.addEventListener("abort", () => asked.abort(), { onDocChange: true });
-    const body = { file: file(), text: state.doc.toString(), line: line.number, column: columnOf(line.text, pos - line.from) };
+    const column = columnOf(line.text, pos - line.from);
+    const body = { file: file(), text: state.doc.toString(), line: line.number, column };
     let answer;
     try {
       answer = await postJson("/api/complete", body, { signal: asked.signal });

@@ -39,7 +39,8 @@ class Mark extends GutterMarker {
   }
 }
 
-const ORDER = ["fault", "warning", "finding", "note"];
+/** How grave a message is, the gravest first. */
+export const LEVELS = ["fault", "warning", "finding", "note"];
 
 /** The margin with one mark for each line that something is said of. */
 export const margin = gutter({
@@ -49,7 +50,7 @@ export const margin = gutter({
     for (const each of view.state.field(messages)) {
       const at = view.state.doc.lineAt(Math.min(each.from, view.state.doc.length)).from;
       const known = worst.get(at);
-      if (!known || ORDER.indexOf(each.level) < ORDER.indexOf(known)) worst.set(at, each.level);
+      if (!known || LEVELS.indexOf(each.level) < LEVELS.indexOf(known)) worst.set(at, each.level);
     }
     const marks = [...worst].sort((a, b) => a[0] - b[0]).map(([at, level]) => new Mark(level, 1).range(at));
     return RangeSet.of(marks);
@@ -72,7 +73,7 @@ export function messagesOf(answer, file, text, main) {
     .map(([each, level]) => [each.line > 0 ? each : placed(each, answer, main), level])
     .filter(([each]) => each.file === file && each.line > 0)
     .map(([each, level]) => ({ ...spanOf(text, each.line, each.column), ...saying(each), level, file }))
-    .sort((a, b) => a.from - b.from || ORDER.indexOf(a.level) - ORDER.indexOf(b.level));
+    .sort((a, b) => a.from - b.from || LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level));
 }
 
 /** A finding without a place stands at the statement of the first thing that it is about. */
@@ -101,7 +102,7 @@ export function spanOf(text, line, column) {
   }
   const end = text.indexOf("\n", start) < 0 ? text.length : text.indexOf("\n", start);
   const whole = text.slice(start, end);
-  const indent = /^(?:\s|- )*/.exec(whole)[0].length;
+  const indent = /^(?:\s|- |[{[])*/.exec(whole)[0].length;
   const from = start + Math.max(indent, [...whole].slice(0, Math.max(0, column - 1)).join("").length);
   const rest = text.slice(from, end);
   const found = /^(?:"[^"]*"|'[^']*'|[^\s,:{}[\]#][^,:{}[\]#]*)/.exec(rest)?.[0].trimEnd().length;

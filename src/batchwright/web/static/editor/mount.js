@@ -4,7 +4,7 @@
 import { Compartment, EditorSelection, EditorState, EditorView, Transaction } from "../vendor/editor.min.js";
 import { flashChanges, lightLines } from "./flash.js";
 import { pieceLanguage } from "./language.js";
-import { messagesOf, showMessages, spanOf } from "./marks.js";
+import { LEVELS, messagesOf, showMessages, spanOf } from "./marks.js";
 import { namesOf, partsAt, plainLines, statementLines } from "./names.js";
 import { Panel } from "./panel.js";
 import { extensions, tableLanguage } from "./setup.js";
@@ -13,7 +13,8 @@ import { Tabs } from "./tabs.js";
 import { helpAt, helpElement, loadWords } from "./words.js";
 
 const HINT =
-  "Esc, then Tab leaves the text. Ctrl+Space offers words. F1 explains the word at the caret. F8 goes to the next fault.";
+  "Esc, then Tab leaves the text. Ctrl+Space offers words. F1 explains the word at the caret. " +
+  "F8 goes to the next fault.";
 
 /**
  * Puts the editor into an element.
@@ -88,6 +89,7 @@ class Editor {
       this.relearn(false);
       this.tell();
     }
+    if (state.line && before.line === false) this.flush(); // the server is heard again: it gets what was typed
     if (state.selection !== before.selection) this.lightUp(state.selection);
     const go = state.view?.go;
     if (go && go.stamp !== before.view?.go?.stamp) this.go(go, state.view.tab === "text");
@@ -219,15 +221,17 @@ class Editor {
 
   /** Undo, redo and save go to the desk, after what was typed. */
   step(action) {
-    const file = this.files.get(this.name);
-    (async () => {
-      await this.flush();
-      this.stepping = true;
-      await this.store.dispatch(action, {});
-      file.sync.receive();
-      this.stepping = false;
-    })();
+    this.ask(action, {});
     return true;
+  }
+
+  /** Asks the desk for a change, after what was typed; the caret goes to where the text changes. */
+  async ask(action, what) {
+    await this.flush();
+    this.stepping = true;
+    await this.store.dispatch(action, what);
+    this.files.get(this.name)?.sync.receive();
+    this.stepping = false;
   }
 
   /** Marks what the newest answer says of the file shown, and lists it under the text. */
@@ -242,13 +246,12 @@ class Editor {
     const others = [...this.files.keys()].filter((each) => each !== file.name);
     const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.told, main));
     const faults = elsewhere.filter((each) => each.level === "fault").map((each) => ({ ...each, elsewhere: true }));
-    const grave = (each) => each.level === "fault" || each.level === "warning";
-    this.panel.show([...here.filter(grave), ...faults, ...here.filter((each) => !grave(each))]);
+    this.panel.show([...here, ...faults].sort((one, other) => LEVELS.indexOf(one.level) - LEVELS.indexOf(other.level)));
     this.showTabs();
   }
 
   tryIt(mend) {
-    this.flush().then(() => this.store.dispatch("edit", { label: mend.say, changes: mend.changes, mend: true }));
+    this.ask("edit", { label: mend.say, changes: mend.changes, mend: true });
   }
 
   /** Stands at a place of a file. */
@@ -270,19 +273,31 @@ class Editor {
   }
 
   explain() {
-    const about = this.helpOf(this.view.state.selection.main.head);
-    const close = node("button", "bare");
-    close.type = "button";
-    close.textContent = "Close";
-    close.addEventListener("click", () => {
+    const { head, from } = this.view.state.selection.main;
+    const about = this.helpOf(head) ?? this.helpOf(from);
+    const close = press("Close", () => {
       this.help.hidden = true;
       this.view.focus();
     });
     const found = about ?? { title: "No word of the language stands here", lines: ["Put the caret on a word."] };
-    this.help.replaceChildren(helpElement(found), close);
+    const more = found.table ? [press("Read on in the guide", () => this.readOn(found.table))] : [];
+    this.help.replaceChildren(helpElement(found), ...more, close);
     this.help.hidden = false;
     this.view.dispatch({ effects: EditorView.scrollIntoView(this.view.state.selection.main.head) });
     return true;
+  }
+
+  /** Opens the guide's page of words at the table that a word belongs to. */
+  readOn(title) {
+    const id = title.toLowerCase().replace(/[^\p{L}\p{N} -]/gu, "").replaceAll(" ", "-");
+    const stop = Date.now() + 3000;
+    const find = () => {
+      const heading = document.querySelector(".guide-body")?.querySelector(`[id="${CSS.escape(id)}"]`);
+      if (heading) heading.scrollIntoView({ block: "start" });
+      else if (Date.now() < stop) requestAnimationFrame(find);
+    };
+    this.store.dispatch("show", { tab: "guide", column: "more", guide: "language" });
+    requestAnimationFrame(find);
   }
 
   lightUp(selection) {
@@ -323,4 +338,12 @@ function node(tag, name) {
   const element = document.createElement(tag);
   element.className = name;
   return element;
+}
+
+function press(text, run) {
+  const button = node("button", "bare");
+  button.type = "button";
+  button.textContent = text;
+  button.addEventListener("click", run);
+  return button;
 }

@@ -66,9 +66,9 @@ export class Panel {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "try-it";
-    const verb = button.appendChild(document.createElement("b"));
-    verb.textContent = "Try it: ";
-    withCode(button, mend.say);
+    const words = button.appendChild(document.createElement("span"));
+    words.appendChild(document.createElement("b")).textContent = "Try it: ";
+    withCode(words, mend.say);
     button.addEventListener("click", () => this.doing.tryIt(mend));
     return button;
   }

@@ -3,7 +3,10 @@
 import { getJson } from "../api.js";
 import { pathAt, readTree, said } from "./tree.js";
 
-/** @typedef {{word: string, in: string, help: string, values?: string, example?: string, default?: string}} Word */
+/**
+ * @typedef {{word: string, in: string, title: string, help: string,
+ *   values?: string, example?: string, default?: string}} Word
+ */
 
 let asked = null;
 
@@ -73,7 +76,7 @@ export function helpAt(text, at, kind, words, answer) {
   const path = pathAt(tree, at);
   const chain = [{ step: "", node: tree }, ...path];
   for (let index = chain.length - 1; index >= 0; index -= 1) {
-    const entry = chain[index].node.entries?.find((each) => at >= each.from && at <= each.from + each.key.length);
+    const entry = chain[index].node.entries?.find((each) => at >= each.from && at <= each.from + each.key.length + 1);
     if (!entry) continue;
     const found = wordIn(words, tableOf(path.slice(0, index), kind), entry.key);
     const span = { from: entry.from, to: entry.from + entry.key.length };
@@ -91,7 +94,7 @@ function aboutWord(word) {
   const values = Array.isArray(word.values) ? word.values.join(", ") : word.values;
   if (values) lines.push(`May be: ${values}.`);
   if (word.default) lines.push(`Not said: ${word.default}.`);
-  return { title: word.word, lines: lines.filter(Boolean), example: word.example, table: word.in };
+  return { title: word.word, lines: lines.filter(Boolean), example: word.example, table: word.title };
 }
 
 /** What a name of the maker's own stands for now. */

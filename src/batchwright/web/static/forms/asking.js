@@ -92,7 +92,8 @@ export class Asking {
   /** How many places change, or what else names it. */
   summary(files, texts) {
     if (this.act === "rename" && Object.keys(texts).length) {
-      const count = files.reduce((sum, { name, text }) => sum + mentions(texts[name] ?? text, this.given) - mentions(text, this.given), 0);
+      const more = ({ name, text }) => mentions(texts[name] ?? text, this.given) - mentions(text, this.given);
+      const count = files.reduce((sum, file) => sum + more(file), 0);
       return count === 1 ? "Changes in 1 place." : `Changes in ${count} places.`;
     }
     if (this.act === "remove" && this.what !== "joint") {
@@ -100,7 +101,8 @@ export class Asking {
       const gone = this.named ? 0 : this.jointsGone(texts);
       const words = [];
       if (gone) words.push(gone === 1 ? "1 joint that names it goes too." : `${gone} joints that name it go too.`);
-      if (left) words.push(left === 1 ? "1 mention of its name is left, to be mended." : `${left} mentions of its name are left, to be mended.`);
+      if (left === 1) words.push("1 mention of its name is left, to be mended.");
+      else if (left) words.push(`${left} mentions of its name are left, to be mended.`);
       return words.join(" ") || "Nothing else names it.";
     }
     return "";

@@ -31,7 +31,8 @@ export class Lists {
     const sections = SECTIONS.map((section) => ({ section, rows: this.rows(section) }));
     const head = typed(valueAt(this.piece.tree, ["piece"]));
     const wood = typed(valueAt(this.piece.tree, ["wood"]));
-    const mark = JSON.stringify([head, wood, this.opened, sections.map(({ rows }) => rows.map((row) => [row.name, row.says, row.shown]))]);
+    const told = sections.map(({ rows }) => rows.map((row) => [row.name, row.says, row.shown]));
+    const mark = JSON.stringify([head, wood, this.opened, told]);
     if (mark === this.shown) return;
     this.shown = mark;
     const focused = this.element.contains(document.activeElement) ? document.activeElement.dataset.key : "";
@@ -89,8 +90,7 @@ export class Lists {
     const bar = make("div", "list-actions");
     bar.setAttribute("role", "group");
     bar.setAttribute("aria-label", row.name);
-    const acts = [["change", "Change"], ["copy", "Copy"], ["rename", "Rename"], ["remove", "Take out"], ["text", "Show in the text"]];
-    for (const [act, text] of acts) {
+    for (const [act, text] of ACTS) {
       if (section.key === "joints" && act === "rename") continue;
       if (["sizes", "numbers", "places"].includes(section.key) && act === "copy") continue;
       const each = button(text, () => this.doing.act(act, section, row));
@@ -130,7 +130,8 @@ export class Lists {
       const size = this.piece.store.get().answer?.sizes?.find((each) => each.name === name);
       const written = value.kind === "map" ? said(valueAt(value, ["is"])) : typed(value);
       const note = value.kind === "map" ? said(valueAt(value, ["note"])) : "";
-      return { says: [written, note].filter(Boolean).join(", "), shown: size && size.shown !== written ? size.shown : "" };
+      const shown = size && size.shown !== written ? size.shown : "";
+      return { says: [written, note].filter(Boolean).join(", "), shown };
     }
     return { says: short(nodeInBrackets(value)), shown: "" };
   }
@@ -144,6 +145,14 @@ export class Lists {
     return { name: `joint ${index + 1}`, title: `${index + 1}. ${title}`, index, line, value, says: names.join(" "), shown };
   }
 }
+
+const ACTS = [
+  ["change", "Change"],
+  ["copy", "Copy"],
+  ["rename", "Rename"],
+  ["remove", "Take out"],
+  ["text", "Show in the text"],
+];
 
 const EMPTY = {
   parts: "No part yet. Draw the first one: a leg, perhaps.",

@@ -104,7 +104,7 @@ class Forms {
     this.lists.element.hidden = true;
     this.root.append(form.element);
     form.changed();
-    form.heading.focus();
-    this.root.scrollIntoView({ block: "nearest" });
+    form.heading.focus({ preventScroll: true });
+    form.heading.scrollIntoView({ block: "start" });
   }
 }

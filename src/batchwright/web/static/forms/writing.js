@@ -93,7 +93,8 @@ export class Writing {
     for (const field of this.all) {
       if (!field.spec.need) continue;
       const value = field.value;
-      const empty = Array.isArray(value) ? value.length === 0 || value.some((each) => each.trim() === "") : !value.trim();
+      const stretches = Array.isArray(value) ? value : [value];
+      const empty = !stretches.length || stretches.some((each) => each.trim() === "");
       if (empty) found.set(field, [{ what: `\`${field.spec.label}\` is not said yet.`, mend: "fill it in" }]);
     }
     return found;
