@@ -185,8 +185,8 @@ def _body_tool(cut: BodyCut, quality: Quality, book: FaceBook) -> Body:
 def _shoulder(body: Body, shoulder: ShoulderCut, face: int) -> Body:
     """Cut off the limb beyond the plane that reaches out to the end point; other limbs of a bent part stay."""
     beyond = half_space(shoulder.plane, kernel.box_of(body), face)
-    limbs = kernel.separate(kernel.common(body, beyond))
-    left = kernel.subtracted(body, [beyond])
+    gone_with, left = kernel.parted(body, beyond)
+    limbs = kernel.separate(gone_with)
     if len(limbs) < 2:
         return left
     end = np.array(shoulder.end_point)

@@ -76,6 +76,12 @@ def subtracted(body: Body, tools: Sequence[Body]) -> Body:
     return Manifold.batch_boolean([body, *tools], OpType.Subtract) if tools else body
 
 
+def parted(body: Body, tool: Body) -> tuple[Body, Body]:
+    """The wood of a body that lies in a tool, and what the tool leaves of it."""
+    within, left = body.split(tool)
+    return within, left
+
+
 def common(a: Body, b: Body) -> Body:
     """The wood that lies in both."""
     return a ^ b
@@ -152,6 +158,8 @@ def triangles_of_polygon(loops: Sequence[Array]) -> Ints:
     ValueError
         If the polygon crosses itself.
     """
+    if len(loops) == 1 and _is_plain_quad(loops[0]):
+        return np.array([(0, 1, 2), (0, 2, 3)], dtype=np.int64)
     try:
         found = triangulate([np.ascontiguousarray(loop, dtype=np.float64) for loop in loops])
     except RuntimeError as error:
@@ -166,6 +174,15 @@ def triangles_of_polygon(loops: Sequence[Array]) -> Ints:
     if abs(float(np.abs(double).sum()) - wanted) > 1e-6 * max(1.0, abs(wanted)):
         raise ValueError("an outline crosses itself, so it encloses no piece of wood")
     return triangles
+
+
+def _is_plain_quad(loop: Array) -> bool:
+    """Whether a loop (n, 2) has four corners and turns left at each of them."""
+    if len(loop) != 4:
+        return False
+    ways = loop[[1, 2, 3, 0]] - loop
+    after = ways[[1, 2, 3, 0]]
+    return bool((ways[:, 0] * after[:, 1] - ways[:, 1] * after[:, 0] > 0.0).all())
 
 
 def beyond_plane(body: Body, normal: Vec3, offset: float) -> Body:

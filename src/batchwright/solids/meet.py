@@ -208,7 +208,14 @@ def pieces(solid: Solid) -> int:
 
 def piece_volumes(solid: Solid) -> tuple[float, ...]:
     """Volumes of the pieces that do not hang together, largest first [mm^3]."""
-    return tuple(sorted((kernel.volume_of(body) for body in kernel.separate(solid.body)), reverse=True))
+    return _piece_volumes(solid.stands[0] if solid.stands else solid)
+
+
+@lru_cache(maxsize=KEPT)
+def _piece_volumes(solid: Solid) -> tuple[float, ...]:
+    found = kernel.separate(solid.body)
+    volumes = [solid.volume] if len(found) == 1 else [kernel.volume_of(body) for body in found]
+    return tuple(sorted(volumes, reverse=True))
 
 
 def volume_outside(a: Solid, b: Solid) -> float:

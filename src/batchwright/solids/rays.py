@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from batchwright.geometry.frame import Array, Vec3
+from batchwright.geometry.frame import Array, Vec3, vec3
 from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid, cross_products
 from batchwright.solids.targets import Crossings, Target, crossings, parallel_crossings, target_of
@@ -132,6 +132,19 @@ def _crossed(target: Target, origins: Array, ways: Array, only_in: bool = False)
     if ways.ndim == 1:
         return parallel_crossings(target, origins, ways, only_in)
     return crossings(target, origins, ways)
+
+
+def entry_near(solid: Solid, origin: Vec3, direction: Vec3, within: float) -> tuple[Vec3, Vec3] | None:
+    """Where a line enters the wood nearest to its origin, before or behind it, and the normal of the face there; None
+    if it does not within a distance [mm]."""
+    start, way = np.array([origin]), np.array([direction])
+    found = crossings(target_of(solid), start, way / np.linalg.norm(way))
+    ins = np.nonzero(found.entering & (np.abs(found.depth) < within))[0]
+    if len(ins) == 0:
+        return None
+    best = ins[np.argmin(np.abs(found.depth[ins]))]
+    point = start[0] + found.depth[best] * way[0]
+    return vec3(point), vec3(_normals(solid, found.triangle[best : best + 1])[0])
 
 
 Spans = tuple[tuple[float, float], ...]

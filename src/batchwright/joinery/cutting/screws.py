@@ -83,10 +83,10 @@ def _look(held: Held, way: Vec3) -> Bed | None:
     if len(start) == 0:
         return None
     into_a = cast(a.solid, start, way)
-    inside = np.where(into_a.hit[:, None], into_a.points + 1e-4 * np.array(way), start)
-    wood = exits(a.solid, inside, way)
-    out = into_a.distance + wood
-    near = into_a.hit & (np.abs(into - out) <= TOUCH)
+    start, into = start[into_a.hit], into[into_a.hit]
+    wood = exits(a.solid, into_a.points[into_a.hit] + 1e-4 * np.array(way), way)
+    out = into_a.distance[into_a.hit] + wood
+    near = np.abs(into - out) <= TOUCH
     if not near.any():
         return None
     points = start[near] + out[near, None] * np.array(way)

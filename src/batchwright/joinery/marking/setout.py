@@ -12,7 +12,7 @@ from batchwright.geometry.outline import polygon_outline, smallest_rectangle
 from batchwright.geometry.shape import convex_hull
 from batchwright.model.piece import Feature
 from batchwright.model.shape import Section, Tool
-from batchwright.solids.rays import cast, spans
+from batchwright.solids.rays import entry_near
 from batchwright.solids.solid import Solid
 
 NEAR = 40.0
@@ -48,15 +48,8 @@ def struck_face(solid: Solid, tool: Tool) -> Plane | None:
 
     Solid, bar and plane in the same coordinates; the plane's normal looks out of the wood.
     """
-    way = tool.frame.z
-    entries = [start for start, _ in spans(solid, tool.frame.origin, way) if abs(start) < NEAR]
-    if not entries:
-        return None
-    near = min(entries, key=abs)
-    strike = cast(solid, np.array([plus(tool.frame.origin, way, near - 0.5)]), way)
-    if not strike.hit[0]:
-        return None
-    return Plane(vec3(strike.points[0]), unit(vec3(strike.normals[0])))
+    found = entry_near(solid, tool.frame.origin, tool.frame.z, NEAR)
+    return None if found is None else Plane(found[0], unit(found[1]))
 
 
 def set_out(feature: Feature, plane: Plane) -> Feature:

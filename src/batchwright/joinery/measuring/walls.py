@@ -79,7 +79,8 @@ def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
     found = []
     depth = plan.depth if mortise.through else mortise.depth
     points = [_side_points(plan, mortise, side, depth) for side in SIDES]
-    ways = [_outwards(plan, side) for side in SIDES]
+    along = line_at(plan.site.b, plan.frame.origin, 1)
+    ways = [_outwards(plan, side, along) for side in SIDES]
     each = np.concatenate([np.repeat([way], len(own), axis=0) for own, way in zip(points, ways)])
     woods = exits(plan.site.b.solid, np.concatenate(points), each, open_faces(plan))
     first = 0
@@ -102,12 +103,12 @@ def _to_end(plan: Plan, side: str) -> bool:
     return side[1] == "x" and plan.seat.twist < math.radians(30.0)
 
 
-def _outwards(plan: Plan, side: str) -> Vec3:
+def _outwards(plan: Plan, side: str, along: Vec3) -> Vec3:
     """The way the wood beside a mortise is measured: square to its side; to the part's end along the part."""
     way = plan.seat.side(side)
     if not _to_end(plan, side):
         return way
-    return line_at(plan.site.b, plan.frame.origin, 1 if dot(way, plan.site.b.grain) > 0.0 else -1)
+    return along if dot(way, plan.site.b.grain) > 0.0 else (-along[0], -along[1], -along[2])
 
 
 def _side_points(plan: Plan, mortise: Mortise, side: str, depth: float) -> Array:

@@ -20,7 +20,7 @@ from batchwright.joinery.words import say
 from batchwright.model.draft import DraftPiece, JointKind, PartId
 from batchwright.model.piece import Fixing, Joint
 from batchwright.solids.build import Solid, placed
-from batchwright.solids.meet import Contact, contacts, overlap, piece_volumes
+from batchwright.solids.meet import NO_OVERLAP, Contact, contacts, overlap, piece_volumes
 
 NOTHING = 0.1
 """An overlap of finished parts up to this depth is nothing [mm]."""
@@ -72,15 +72,17 @@ def world_of(
     return World(draft=draft, solids=solids, boxes=boxes, joints=joints, fixings=fixings)
 
 
-def near_pairs(world: World) -> list[Pair]:
-    """Pairs of parts whose boxes, along their own axes, come within half a millimetre."""
+def near_pairs(world: World) -> list[tuple[Pair, float]]:
+    """Pairs of parts whose boxes, along their own axes, come within half a millimetre, and how far they are apart;
+    negative where they overlap [mm]."""
     names = sorted(world.solids)
     low = np.array([world.solids[name].bounds[0] for name in names]) - TOUCH / 2.0
     high = np.array([world.solids[name].bounds[1] for name in names]) + TOUCH / 2.0
     meet = ((low[:, None] <= high[None]) & (low[None] <= high[:, None])).all(axis=2)
     first, second = np.nonzero(np.triu(meet, 1))
     pairs = [(names[i], names[j]) for i, j in zip(first.tolist(), second.tolist())]
-    return [pair for pair in pairs if apart_by(world.boxes[pair[0]], world.boxes[pair[1]], TOUCH) < TOUCH]
+    found = [(pair, apart_by(world.boxes[pair[0]], world.boxes[pair[1]], TOUCH)) for pair in pairs]
+    return [(pair, apart) for pair, apart in found if apart < TOUCH]
 
 
 def measure_whole(world: World, bench: Bench) -> tuple[list[Fault], list[Finding]]:
@@ -89,9 +91,10 @@ def measure_whole(world: World, bench: Bench) -> tuple[list[Fault], list[Finding
     curved = {_pair(j.part, j.into) for j in world.joints if j.hollow > 0.0}
     faults = _in_pieces(world, bench)
     findings: list[Finding] = []
-    for pair in near_pairs(world):
+    for pair, apart in near_pairs(world):
         kinds = joined.get(pair, [])
-        found = overlap(world.solids[pair[0]], world.solids[pair[1]])
+        one, two = world.solids[pair[0]], world.solids[pair[1]]
+        found = overlap(one, two) if apart < -NOTHING / 2.0 else NO_OVERLAP
         excused = pair in curved or any(kind in EXCUSING for kind in kinds)
         if found.depth > (EXCUSED if excused else NOTHING):
             faults.append(_overlaps(world, pair, (found.depth, found.volume), bench, bool(kinds)))
