@@ -83,9 +83,14 @@ def slide(page: Page, label: str, value: float) -> None:
     page.get_by_label(label).fill(f"{value:g}")
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_example_is_drawn_light_on_paper(page: Page, site: Served, name: str) -> None:
-    picture = pixels(shown(page, site, name))
+@pytest.fixture(scope="module", params=NAMES)
+def example(page: Page, site: Served, request: pytest.FixtureRequest) -> Page:
+    """Each example in turn; the tests that look at it leave it as it was."""
+    return shown(page, site, request.param)
+
+
+def test_every_example_is_drawn_light_on_paper(example: Page) -> None:
+    picture = pixels(example)
     wood = drawn(picture)
     assert 0.04 < wood.mean() < 0.7
     assert picture[wood].mean() > 150.0  # quiet: no dark faces, lines are few
@@ -93,9 +98,8 @@ def test_every_example_is_drawn_light_on_paper(page: Page, site: Served, name: s
     assert 0.005 < ink.mean() < 0.3
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_flat_views_have_the_proportions_of_the_piece(page: Page, site: Served, name: str) -> None:
-    shown(page, site, name)
+def test_flat_views_have_the_proportions_of_the_piece(example: Page) -> None:
+    page = example
     low, high = page.evaluate("store.get().answer.box")
     size = np.array(high) - np.array(low)
     for view, (across, up) in {"front": (0, 2), "side": (1, 2), "plan": (0, 1)}.items():
@@ -120,9 +124,8 @@ OPENED = """() => {
 }"""
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_drawn_apart_every_tenon_leaves_its_mortise_the_way_it_came(page: Page, site: Served, name: str) -> None:
-    shown(page, site, name)
+def test_drawn_apart_every_tenon_leaves_its_mortise_the_way_it_came(example: Page) -> None:
+    page = example
     before = pixels(page)
     assert all(each["far"] == 0.0 for each in page.evaluate(OPENED))
     slide(page, "Drawn apart", 100)
