@@ -26,7 +26,8 @@ def test_no_file_of_the_package_is_ignored_by_version_control() -> None:
 def test_the_wheel_takes_the_examples_to_where_the_program_looks() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     taken = project["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
-    assert taken == {"examples": "batchwright/examples"}
+    assert taken["examples"] == "batchwright/examples"
+    assert all(within == f"batchwright/{path}" and (ROOT / path).exists() for path, within in taken.items()), taken
     for name in starter_names():
         starter = load_starter(name)
         assert starter is not None

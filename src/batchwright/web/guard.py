@@ -67,7 +67,7 @@ class Guard:
             await send({"type": "websocket.close", "code": 1008})  # nothing here speaks over sockets (RFC 6455, 7.4.1)
             return
         nonce = secrets.token_urlsafe(18)
-        scope.setdefault("state", {})["nonce"] = nonce
+        scope["state"] = {**scope.get("state", {}), "nonce": nonce}
         outward = _with_headers(send, nonce, scope["path"].startswith("/api/"))
         told = self._refused(scope)
         if told is not None:
