@@ -228,6 +228,11 @@ export function isDirty(state) {
   return Boolean(state.desk && state.desk.files.some((file) => file.dirty));
 }
 
+/** @param {object} state @returns {boolean} whether nothing has ever been drawn: no answer yet that was whole */
+export function isBare(state) {
+  return Boolean(state.answer && state.answer.stopped && !(state.answer.parts || []).length);
+}
+
 /** @param {object} state @returns {boolean} whether what was worked out is older than what is asked for */
 export function isOld(state) {
   return state.asking || Boolean(state.answer && (state.answer.stopped || state.answer.grey));

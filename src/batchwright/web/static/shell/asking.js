@@ -37,7 +37,8 @@ export class Asking {
       const { file } = await postJson(path, body);
       this.#used.clear();
       this.#store.set({ desk: null, answer: null, sheets: null, meshes: new Map(), tried: {}, lastMend: null });
-      this.#store.setView({ sheet: null, go: null, restoredSeen: false });
+      const bare = body.example === "empty" ? { tab: "parts", column: "more" } : { tab: "sheet", column: "piece" };
+      this.#store.setView({ sheet: null, go: null, restoredSeen: false, ...bare });
       window.history.replaceState(null, "", `/?job=${encodeURIComponent(file)}`);
       await this.enter();
       return { ok: true, file };

@@ -1,5 +1,5 @@
 /** figures.js: the key figures of the piece, large, with the word "old" where a newer one is being worked out. */
-import { isBehind, isOld } from "../store.js";
+import { isBare, isBehind, isOld } from "../store.js";
 import { attribute, counted, el, keyed, write } from "./dom.js";
 
 /** @param {object} now @returns {{key: string, label: string, value: string, note: string, old: boolean}[]} */
@@ -9,7 +9,7 @@ export function figures(now) {
   const old = isOld(now);
   const list = [];
   const boards = (sheets && sheets.boards) || {};
-  list.push(boardFigure(boards, Boolean(boards.words) && isBehind(now, boards.revision)));
+  if (!isBare(now)) list.push(boardFigure(boards, Boolean(boards.words) && isBehind(now, boards.revision)));
   const count = (key, label, things) => things && things.length && list.push({ key, label, value: String(things.length), note: "", old });
   count("parts", "parts in each", answer.parts);
   count("joints", "joints in each", answer.joints);

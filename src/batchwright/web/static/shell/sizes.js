@@ -9,7 +9,7 @@ export function mountSizes(element, store) {
   const free = el("div.sizes-list");
   const worked = el("dl.sizes-worked");
   const workedBox = el("details.sizes-more", {}, el("summary", {}, "Sizes that follow from others"), worked);
-  const empty = el("p.soft.small", {}, "This piece names no sizes yet: write them under `sizes:` in its text.");
+  const empty = el("p.soft.small", {}, plain("This piece names no sizes yet: write them under `sizes` in its text."));
   element.append(el("h2", { id: "sizes-head" }, "Sizes"), empty, free, workedBox);
   const rows = new Map();
   let saved = {};

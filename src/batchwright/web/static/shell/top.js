@@ -1,5 +1,5 @@
 /** top.js: the head of the page: name of the piece, state of the work, undo, redo, save; and the notices below it. */
-import { isBehind, isDirty } from "../store.js";
+import { isBare, isBehind, isDirty } from "../store.js";
 import { settle } from "./keys.js";
 import { attribute, button, el, enable, keyed, mark, plain, write } from "./dom.js";
 
@@ -28,7 +28,7 @@ export function mountTop(element, store) {
     const onDesk = now.phase === "desk";
     for (const node of [home, revision, state, undo.node, redo.node, save, unsaved, keys]) node.hidden = !onDesk;
     const piece = now.answer && now.answer.piece;
-    write(title, onDesk && piece ? piece.name : onDesk ? now.desk.file : "Batchwright");
+    write(title, onDesk ? (piece ? piece.name : shortName(now.desk.file)) : "Batchwright");
     document.title = onDesk && piece ? `${isDirty(now) ? "• " : ""}${piece.name} · Batchwright` : "Batchwright";
     write(job, onDesk ? jobWords(now) : "From a drawing to a short run");
     if (!onDesk) return;
@@ -61,6 +61,11 @@ function stepButton(word, action, store) {
   };
 }
 
+/** @param {string} file @returns {string} its name without folder and ending */
+function shortName(file) {
+  return file.replace(/^.*\//, "").replace(/\.(job|piece)\.yaml$/, "");
+}
+
 function jobWords(now) {
   const { piece, job } = now.answer || {};
   const name = (job && job.name) || now.desk.file;
@@ -80,6 +85,7 @@ function busy(now) {
 export function stateWords(now) {
   if (!now.line) return "the server does not answer: is it still running?";
   if (now.working === "save") return "saving …";
+  if (isBare(now)) return "nothing is drawn yet";
   if (now.answer && now.answer.stopped) return "the text has faults; the last sound answer is shown";
   if (Object.keys(now.tried).length) return "trying a size: drawings and boards wait";
   if (now.asking) return "working out the piece …";
