@@ -173,3 +173,15 @@ def test_files_are_tabs_moved_through_by_arrow_keys(page_of_text: Page) -> None:
     page.keyboard.press("ArrowLeft")
     expect(page.locator(TEXT)).not_to_contain_text("Four counter stools")
     expect(page.locator(TEXT)).to_contain_text("low stretcher")
+
+
+def test_mend_is_tried_with_one_press_and_undone(page_of_text: Page) -> None:
+    page = page_of_text
+    before = _piece(page)
+    panel = page.get_by_role("region", name="Said of this text")
+    panel.get_by_role("button", name="Try it").first.click()
+    _asked(lambda: _piece(page) != before)
+    expect(page.locator(".cm-changed").first).to_be_visible()  # what it wrote is shown where it stands
+    page.locator(TEXT).focus()
+    page.keyboard.press("Control+z")
+    _asked(lambda: _piece(page) == before)

@@ -187,3 +187,20 @@ def test_taking_a_part_out_says_what_goes_with_it_and_is_undone(forms: Page) -> 
     expect(page.locator("[data-key='parts top']")).to_have_count(1)
     assert _piece(page) == before
     assert not Axe().run(page).response["violations"]
+
+
+def test_names_are_offered_in_a_field_and_taken_by_keyboard(forms: Page) -> None:
+    page = forms
+    page.get_by_role("button", name="Add a size").click()
+    value = _field(page, "It is")
+    value.press_sequentially("2*leg")
+    expect(page.get_by_role("listbox").get_by_role("option", name="leg thick")).to_be_visible()
+    expect(value).to_have_attribute("aria-expanded", "true")
+    while "leg thick" not in page.locator("[role=option][aria-selected=true]").all_inner_texts():
+        value.press("ArrowDown")
+    assert not Axe().run(page).response["violations"]
+    value.press("Enter")
+    expect(value).to_have_value("2*leg thick")
+    expect(value).to_have_attribute("aria-expanded", "false")
+    value.press("Escape")
+    expect(page.locator(".writing")).to_have_count(0)
