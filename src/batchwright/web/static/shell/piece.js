@@ -1,5 +1,6 @@
 /** piece.js: the place of the piece in three dimensions; where that cannot be had, a still drawing stands in. */
 import { getJson } from "../api.js";
+import { isBare } from "../store.js";
 import { el, write } from "./dom.js";
 
 /**
@@ -9,7 +10,12 @@ import { el, write } from "./dom.js";
 export async function mountPiece(element, store) {
   const place = el("div.piece-place");
   const still = el("figure.piece-still", { hidden: true });
-  element.append(el("h2.unseen", { id: "piece-head" }, "The piece"), place, still);
+  const bare = el("p.piece-bare", { hidden: true }, "Nothing is drawn yet. Begin with a part, by form or in the text.");
+  element.append(el("h2.unseen", { id: "piece-head" }, "The piece"), place, still, bare);
+  store.watch(isBare, (nothing) => {
+    bare.hidden = !nothing;
+    element.classList.toggle("is-bare", nothing);
+  });
   try {
     const module = await import("../view3d/mount.js");
     const view = await module.mount(place, store);

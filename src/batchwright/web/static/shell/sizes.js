@@ -1,4 +1,5 @@
 /** sizes.js: every size of the piece: its number, its slider with limits, its note, and the way back. */
+import { isBare } from "../store.js";
 import { attribute, button, el, keyed, plain, write } from "./dom.js";
 import { bareText, fileText, places, unitOf } from "./numbers.js";
 
@@ -9,7 +10,7 @@ export function mountSizes(element, store) {
   const free = el("div.sizes-list");
   const worked = el("dl.sizes-worked");
   const workedBox = el("details.sizes-more", {}, el("summary", {}, "Sizes that follow from others"), worked);
-  const empty = el("p.soft.small", {}, plain("This piece names no sizes yet: write them under `sizes` in its text."));
+  const empty = el("p.soft.small");
   element.append(el("h2", { id: "sizes-head" }, "Sizes"), empty, free, workedBox);
   const rows = new Map();
   let saved = {};
@@ -22,6 +23,7 @@ export function mountSizes(element, store) {
     const clean = !now.desk.files.some((file) => file.dirty) && !Object.keys(now.tried).length && !now.answer.tried;
     if (clean && now.answer.revision === now.desk.revision) saved = Object.fromEntries(sizes.map((size) => [size.name, size.text]));
     empty.hidden = sizes.length > 0;
+    write(empty, isBare(now) ? "Sizes can be moved here once a part is drawn." : "This piece names no sizes: write them in its text.");
     const units = (now.answer.piece && now.answer.piece.units) || "in";
     const build = (size) => {
       const row = new SizeRow(size, units, store);
