@@ -37,7 +37,9 @@ PAGE = """<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>The piece</title>
 <link rel="stylesheet" href="/static/style/base.css"><link rel="stylesheet" href="/static/style/view3d.css">
 <link rel="stylesheet" href="/page.css"></head>
-<body><main><h1 class="unseen">A page</h1><h2 class="unseen">The piece</h2><div id="place"></div></main><script type="module" src="/page.js"></script>
+<body><main><h1 class="unseen">A page</h1>
+<h2 class="unseen">The piece</h2><div id="place"></div></main>
+<script type="module" src="/page.js"></script>
 </body></html>"""
 
 STYLE = "body { margin: 0 } #place { block-size: 100vh }"
