@@ -20,6 +20,8 @@ KEYS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "copy part": (("part", "name"), ()),
     "rename part": (("part", "name"), ()),
     "remove part": (("part",), ()),
+    "grow part": (("part", "side", "text"), ()),
+    "move part": (("part", "side", "text"), ()),
     "add joint": (("text",), ()),
     "copy joint": (("joint",), ()),
     "remove joint": (("joint",), ()),
@@ -44,7 +46,8 @@ class Change:
     """One change of a file's text. Which of its fields speak depends on `do`: see `KEYS`.
 
     `line` and `column` count from 1, `joint` and the numbers in `path` from 0. `text` None in a `set` takes the entry
-    out. `of` is the part, size, number or place that is copied, renamed or removed.
+    out. `of` is the part, size, number or place that is copied, renamed, removed, drawn larger or moved; `side` is one
+    of front, back, left, right, top and bottom of the piece, on the copy that is drawn.
     """
 
     do: str
@@ -52,6 +55,7 @@ class Change:
     name: str = ""
     of: str = ""
     after: str = ""
+    side: str = ""
     text: str | None = None
     path: tuple[Step, ...] = ()
     line: int = 0

@@ -17,12 +17,18 @@ from batchwright.base.trace import Missing
 from batchwright.joinery.cutting.fixed import Held
 from batchwright.joinery.meeting.sites import otherwise_fits
 from batchwright.joinery.sizing.plan import Plan
-from batchwright.joinery.words import Compass, written
-from batchwright.model.draft import DraftPiece, JointAsk, JointStatement, PartId
+from batchwright.joinery.words import OPPOSITE, Compass, written
+from batchwright.model.draft import DraftPart, DraftPiece, JointAsk, JointStatement, PartId
 
 _WORDS = frozenset({*(each.name.replace("_", " ") for each in fields(JointAsk)), "expect"})
 _FRAGMENT = re.compile(r"`(?P<word>[a-z]+(?: [a-z]+)*): (?P<value>[^`]*[^`.])`")
 _TAKEN_OUT = re.compile(r"take (?:`(?P<word>[a-z ]+)`|the (?P<plain>length)) out")
+_DRAWN = re.compile(
+    r"(?:draw |make |move |^)(?P<part>[^,`]+?) "
+    r"(?:(?P<more>wider|longer|thicker) (?:at the (?P<at>\w+)|(?P<there>there)) by (?P<by>[\d./ ]+ (?:in|mm))"
+    r"|narrower by (?P<less>[\d./ ]+ (?:in|mm)) on its (?P<on>\w+) side"
+    r"|(?:further )?to the (?P<to>\w+) by (?P<way>[\d./ ]+ (?:in|mm)))"
+)
 _PAIR = re.compile(r"(?P<side>[a-z]+): (?P<value>[^,{}]+)")
 _OR = re.compile(r"[,;]? \bor\b ")
 _THROUGH = ("through", "wedged")
@@ -60,7 +66,12 @@ class Spots:
     by_id: Mapping[str, Spot]
     statements: Sequence[JointStatement]
     units: str
-    names: Mapping[PartId, str]
+    parts: Mapping[PartId, DraftPart]
+
+    @property
+    def names(self) -> dict[PartId, str]:
+        """The part that each copy is of."""
+        return {part.id: part.name for part in self.parts.values()}
 
     def of(self, about: Sequence[str]) -> tuple[Spot, ...]:
         """The joints that a finding speaks of, by their ids or by the part that is tenoned."""
@@ -84,8 +95,8 @@ def spots_of(plans: Iterable[Plan], held: Iterable[Held], compass: Compass, draf
         found[plan.id] = Spot(statement=site.statement, part=site.a.part.id, into=site.b.part.id, end=end)
     for each in held:
         found[each.id] = Spot(statement=each.statement, part=each.a.part.id, into=each.b.part.id)
-    names = {part.id: part.name for part in draft.parts}
-    return Spots(by_id=found, statements=draft.joints, units=compass.units, names=names)
+    parts = {part.id: part for part in draft.parts}
+    return Spots(by_id=found, statements=draft.joints, units=compass.units, parts=parts)
 
 
 def mended_finding(finding: Finding, spots: Spots) -> Finding:
@@ -94,9 +105,49 @@ def mended_finding(finding: Finding, spots: Spots) -> Finding:
     if not concerned:
         return finding
     offers = [(mend.say, _asked_by(mend)) for mend in finding.mends] or _offers(finding.mend)
-    placed = (_mend(say, asked, concerned, spots) if asked else None for say, asked in offers)
-    mends = tuple(mend for mend in placed if mend is not None)
+    placed = [_mend(say, asked, concerned, spots) if asked else None for say, asked in offers]
+    drawn = [] if finding.mends else [_redrawn(offer, concerned[0], spots) for offer in _OR.split(finding.mend)]
+    mends = tuple(mend for mend in (*placed, *drawn) if mend is not None)
     return replace(finding, mends=mends or finding.mends)
+
+
+def _redrawn(offer: str, spot: Spot, spots: Spots) -> Mend | None:
+    """The change of a drawing that an offer speaks of, where one number of a part makes it."""
+    found = _DRAWN.search(offer)
+    if found is None or " and " in offer or "`" in offer:
+        return None
+    part = spots.parts.get(PartId(found["part"].strip()))
+    side = found["at"] or found["on"] or found["to"] or spot.end
+    if part is None or part.number:
+        return None
+    side = _on_the_drawn_copy(part, side, spots)
+    sides = (side, OPPOSITE[side]) if found["to"] and side in OPPOSITE else (side,)
+    if not all(word in part.grows for word in sides):
+        return None
+    text = found["by"] or found["way"] or f"-{(found['less'] or '').strip()}"
+    do = "move part" if found["to"] else "grow part"
+    change = Change(do=do, of=part.name, side=side, text=text.strip())
+    freed = _length_freed(spot, spots) if found["there"] else ()
+    return Mend(say=offer.strip(" ,;.") + (", its length by the rule" if freed else ""), changes=(change, *freed))
+
+
+def _length_freed(spot: Spot, spots: Spots) -> tuple[Change, ...]:
+    """A length that the maker gave, taken out, so that a tenon grows with the wood behind it."""
+    number = spot.exception()
+    ask = spot.statement.ask if number is None else spot.statement.exceptions[number].ask
+    if isinstance(ask.length, Missing):
+        return ()
+    way: Way = ("joints", spot.statement.number - 1)
+    return (set_text((*way, "length") if number is None else (*way, "except", number, "length"), None),)
+
+
+def _on_the_drawn_copy(part: DraftPart, side: str, spots: Spots) -> str:
+    """The side that a side of a mirror image is on the copy that is drawn."""
+    alike = (each for each in spots.parts.values() if each.name == part.name and each.drawn)
+    drawn = next(alike, part)
+    across = side in ("left", "right") and part.hand is not drawn.hand
+    deep = side in ("front", "back") and part.depthwise != drawn.depthwise
+    return OPPOSITE[side] if across or deep else side
 
 
 def _asked_by(mend: Mend) -> Asked:

@@ -98,6 +98,8 @@ class DraftPart:
     """The batten a strip was bent along, in the drawing frame's (u, v); empty for other drawings."""
     note: str = ""
     place: Place = NOWHERE
+    grows: tuple[str, ...] = ()
+    """Sides, as words of the piece, on which one number of the drawing makes the drawn copy larger."""
 
 
 class JointKind(Enum):

@@ -21,6 +21,8 @@ EACH: tuple[dict[str, object], ...] = (
     {"do": "copy part", "part": "leg", "name": "post"},
     {"do": "rename part", "part": "leg", "name": "post"},
     {"do": "remove part", "part": "leg"},
+    {"do": "grow part", "part": "leg", "side": "back", "text": "3/8 in"},
+    {"do": "move part", "part": "leg", "side": "top", "text": "-5 mm"},
     {"do": "add joint", "text": "{rest: leg, on: top}"},
     {"do": "copy joint", "joint": 0},
     {"do": "remove joint", "joint": 7},

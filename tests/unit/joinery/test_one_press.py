@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import pytest
@@ -110,7 +111,9 @@ CASES = {
     "tusk too thick": Case(
         "tusk-too-thick", TENON % ", end: through, proud: 6, tusk: {thickness: 2}", ("`tusk: thickness: ",)
     ),
-    "tusk near end": Case("tusk-near-end", TENON % ", end: through, proud: 7/16, tusk: {thickness: 3/8}", ("`proud: ",)),
+    "tusk near end": Case(
+        "tusk-near-end", TENON % ", end: through, proud: 7/16, tusk: {thickness: 3/8}", ("`proud: ",)
+    ),
     "crosses": Case(
         "crosses-in-its-length", "  - {tenon: rail, into: leg}", ("`halving` instead",),
         "{box: {x: [-1, 1], y: [3/8, 1 3/8], z: [0, 17]}}",
@@ -210,3 +213,61 @@ def test_every_mend_of_the_examples_clears_its_finding(path) -> None:  # type: i
             after = told(pressed(text, mend))
             assert each.what not in [other.what for other in after], (each.code, mend.say)
             assert not [o for o in after if isinstance(o, Fault) and o.level is Level.ERROR], (each.code, mend.say)
+
+
+NARROW = "{box: {x: [10, 11 3/4], y: [0, 15/16], z: [0, 17]}}"
+IN_IT = "{box: {x: [-10, 10 7/8], y: [3/32, 27/32], z: [12, 15]}, grain: x}"
+DRAWN = {
+    "wider": Case(
+        "thin-wall", "  - {tenon: rail, into: leg, thickness: 1/2}", ("draw leg wider at the ",), NARROW, IN_IT
+    ),
+    "thicker": Case(
+        "short-tenon", "  - {tenon: rail, into: leg, thickness: 1/4}", ("leg thicker there by ",),
+        "{box: {x: [10, 11], y: [0, 4], z: [0, 17]}}", RAIL.replace("10 7/8", "10 1/2"),
+    ),
+    "lower": Case("near-the-end", TENON % ", width: 2 7/8", ("rail further to the bottom by ",), TALL),
+    "narrower": Case(
+        "passes-beside", TENON % "", ("make rail narrower by 17/64 in on its back side",), LEG,
+        RAIL.replace("1 3/8]", "2]"),
+    ),
+    "moved": Case(
+        "passes-beside", TENON % "", ("move rail to the front by 17/64 in",), LEG,
+        RAIL.replace("[3/8, 1 3/8]", "[1, 2]"),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", DRAWN)
+def test_a_mend_of_the_drawing_clears_what_it_belongs_to(name: str) -> None:
+    case = DRAWN[name]
+    text = text_of(case)
+    found = told(text, case.code)
+    assert found, [(each.code, each.what) for each in told(text)]
+    mends = [mend for each in found for mend in each.mends if case.offers[0] in mend.say]
+    assert mends, [(each.mend, [mend.say for mend in each.mends]) for each in found]
+    for mend in mends:
+        owner = next(each for each in found if mend in each.mends)
+        after = pressed(text, mend)
+        assert owner.what not in [each.what for each in told(after, case.code)], after
+        assert not errors(after)
+
+
+def test_a_size_that_is_the_thickness_is_raised_and_a_mirror_image_is_drawn_on_its_own_side() -> None:
+    text = """piece: Press
+units: in
+wood: white oak
+use: [indoors]
+hands: as seated
+sizes: {thick: {is: 1, from: 1/2, to: 4}, reach: 10}
+parts:
+  leg: {count: pair, stick: [[10, 2, 17], [10, 2, 0]], section: {x: thick, y: 1 3/4}}
+  rail: {box: {x: [right leg, left leg], y: [1 1/2, 2 1/2], z: [12, 15]}}
+  low: {box: {x: [-reach + 1/2, reach - 1/2], y: [1 1/2, 2 1/2], z: [4, 6]}}
+joints:
+  - {tenon: [rail, low], into: leg, thickness: 1/4}
+"""
+    (finding,) = told(text, "short-tenon")
+    mend = next(mend for mend in finding.mends if "thicker" in mend.say)
+    after = pressed(text, mend)
+    assert re.search(r"thick: \{is: 1 \d+/\d+, from: 1/2, to: 4\}", after)
+    assert not told(after, "short-tenon")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from batchwright.base.fault import Fault, Place
+from batchwright.design.drawing.adjusting import growing_sides
 from batchwright.design.drawing.copies import MIDDLE_X, Side, copy_name, hand_of, middle_y, sides_of
 from batchwright.design.drawing.heading import read_wood
 from batchwright.design.drawing.lookup import Desk, DrawnCopy, DrawnPart
@@ -28,6 +29,7 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
     )  # fmt: skip
     sawn, blank, note = said.word("sawn", SAWN), said.word("blank", BLANKS), said.text("note")
     key = desk.parts[drawn.name][0]
+    grows = growing_sides(node, desk.refs, desk.hands.value)
     out = []
     for copy in drawn.copies:
         for side in sides_of(drawn.count):
@@ -51,6 +53,7 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
                     line=copy.batten,
                     note=note,
                     place=key.place,
+                    grows=grows,
                 )  # fmt: skip
             )
     desk.faults += faults

@@ -10,6 +10,7 @@ from batchwright.base.fault import Fault, Place
 from batchwright.base.mend import Change
 from batchwright.design.editing.entries import add_entry, add_item, copy_lines, no_such_entry, set_at, take_out
 from batchwright.design.editing.fragment import STEP, in_block, in_flow, safe_key
+from batchwright.design.editing.growing import MAKERS
 from batchwright.design.editing.paper import Paper, Splice, entry, find, read_paper, says_nothing, spliced
 from batchwright.design.editing.renaming import SECTION_OF, check_new_name, named_entry, renamed
 from batchwright.design.editing.unjoining import part_taken_out
@@ -226,6 +227,11 @@ def _remove(bench: _Bench, change: Change, what: str) -> dict[str, str]:
     return _made(paper, take_out(paper, named_entry(paper, what, change.of)[1].way))
 
 
+def _redraw(bench: _Bench, change: Change, what: str) -> dict[str, str]:
+    paper = bench.paper()
+    return _made(paper, MAKERS[change.do.partition(" ")[0]](paper, change))
+
+
 _VERBS: dict[str, Callable[[_Bench, Change, str], dict[str, str]]] = {
     "set": _set,
     "size": _size,
@@ -233,6 +239,8 @@ _VERBS: dict[str, Callable[[_Bench, Change, str], dict[str, str]]] = {
     "copy": _copy,
     "rename": _rename,
     "remove": _remove,
+    "grow": _redraw,
+    "move": _redraw,
 }
 
 assert {section for section, _ in SECTIONS} <= set(_ORDER)
