@@ -119,6 +119,17 @@ def _part(part: Part, piece: Piece) -> Plain:
             for line in part.shoulder_lines
         ],
         "features": [_feature(feature) for feature in part.features],
+        "shaped": [
+            {
+                "kind": one.kind,
+                "depth": mm(one.depth),
+                "face": one.face,
+                "from": point(one.low),
+                "to": point(one.high),
+                "area_added": round(one.area_added, 1),
+            }
+            for one in part.shaped
+        ],
     }
 
 

@@ -33,6 +33,7 @@ from batchwright.joinery.measuring.gather import gathered, mark_findings
 from batchwright.joinery.measuring.trim import trimmed
 from batchwright.joinery.measuring.walls import measure_walls
 from batchwright.joinery.measuring.whole import measure_whole, world_of
+from batchwright.joinery.measuring.worn import Pocket, pockets_of, regions_of, shaped_findings, worn_plans
 from batchwright.joinery.meeting.find import find_sites
 from batchwright.joinery.meeting.seat import seat_of
 from batchwright.joinery.meeting.standing import Standing, stand
@@ -73,6 +74,8 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     told.faults += faults + closed_in
     bench = replace(bench, grooves=grooves_of(held))
     plans = _plans(draft, parts, bench, told)
+    pockets, misses = pockets_of(parts)
+    told.faults += misses
     cuts = cuts_of(plans)
     for each in held:
         for part, cut in held_cuts(each, bench):
@@ -83,7 +86,9 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
         add_bores(cuts, bored)
     fixings = tuple(bored.fixing for bored in bores)
     finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
-    piece = _laid(draft, finished, _joints(plans, bench, told), bench)
+    told.findings += shaped_findings(pockets, {name: (c.features, c.housings) for name, c in cuts.items()}, bench)
+    joints = _joints(worn_plans(trimmed(plans), pockets), bench, told)
+    piece = _laid(draft, finished, joints, (bench, pockets))
     piece = _measured(replace(piece, fixings=fixings), finished, plans, (bench, told))
     spots = spots_of(plans, held, bench.compass, draft)
     mended = tuple(mended_finding(finding, spots) for finding in gathered(told.findings))
@@ -93,7 +98,7 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
 def _joints(plans: Sequence[Plan], bench: Bench, told: Told) -> list[Joint]:
     """The joints' records, walls measured."""
     joints = []
-    for plan in trimmed(plans):
+    for plan in plans:
         measures, findings = measure_walls(plan, bench)
         told.findings += findings
         joints.append(replace(joint_of(plan, End.FAR), measures=measures))
@@ -190,12 +195,16 @@ def _finished(parts: Parts, done: _CutsAndMarks, quality: Quality, told: Told) -
     return found
 
 
-def _laid(draft: DraftPiece, finished: Sequence[Finished], joints: Sequence[Joint], bench: Bench) -> Piece:
+def _laid(
+    draft: DraftPiece, finished: Sequence[Finished], joints: Sequence[Joint], desk: tuple[Bench, Sequence[Pocket]]
+) -> Piece:
     """Parts on the bench, their kinds, and the joints with their angles."""
+    bench, pockets = desk
     candidates, placed = [], []
     for each in finished:
         own = [joint for joint in joints if joint.part == each.standing.part.id]
         part, laid = part_of(each, own, bench.compass)
+        part = replace(part, shaped=regions_of(pockets, part.id, laid)) if pockets else part
         candidates.append(candidate(part, laid, each.solid, bench.compass))
         placed += [joint_on_bench(joint, laid) for joint in own]
     kinds, kind_of = kinds_of(candidates, bench.shop.tolerances.same_part.value)

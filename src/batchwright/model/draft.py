@@ -67,6 +67,24 @@ class Marks:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class HandShaped:
+    """A surface shaped by hand, told and not cut in the solid. World directions and coordinates of this copy.
+
+    `looks` is the way its face looks; `low` and `high` bound its region, infinite where the whole face is meant.
+    """
+
+    kind: str
+    """scooped (hollow one way), dished (hollow all round) or pillowed (rounded over towards its edges)."""
+    depth: float
+    looks: Vec3
+    low: Vec3
+    high: Vec3
+    along: str = ""
+    """The axis a scoop runs along; empty: its longer way."""
+    place: Place = NOWHERE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DraftPart:
     """One part in one place, shaped, without joints."""
 
@@ -97,6 +115,7 @@ class DraftPart:
     line: Path = ()
     """The batten a strip was bent along, in the drawing frame's (u, v); empty for other drawings."""
     note: str = ""
+    shaped: tuple[HandShaped, ...] = ()
     place: Place = NOWHERE
     grows: tuple[str, ...] = ()
     """Sides, as words of the piece, on which one number of the drawing makes the drawn copy larger."""

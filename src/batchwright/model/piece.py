@@ -102,8 +102,8 @@ class Mortise:
 class Tusk:
     """A tusk through a tenon beyond the part it passes.
 
-    frame (world): origin on the tenon's face where the tusk goes in, at the hole's inner side; z the way it is driven; x
-    out along the tenon. `width` is that in the middle of the tenon, `taper` how much narrower it grows per length.
+    frame (world): origin on the tenon's face where the tusk goes in, at the hole's inner side; z the way it is driven;
+    x out along the tenon. `width` is that in the middle of the tenon, `taper` how much narrower it grows per length.
     """
 
     frame: Frame
@@ -261,6 +261,19 @@ class ShoulderLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ShapedRegion:
+    """A surface shaped by hand, in bench coordinates: its face, the box of the wood down to its depth, and about how
+    much larger the surface becomes [mm^2]."""
+
+    kind: str
+    depth: float
+    face: str
+    low: Vec3
+    high: Vec3
+    area_added: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """A part complete, with its bench frame: x along the grain from the long point of the reference end, y into the
     wood from the face edge, z into the wood from the face side. A mirror image has a left-handed bench frame, so that
@@ -296,6 +309,8 @@ class Part:
     side is sharp, the wood's angle there 90 degrees less the bevel."""
     shoulder_lines: tuple[ShoulderLine, ...] = ()
     """Between shoulders along the middle and the arrises; empty where an end has no shoulder."""
+    shaped: tuple[ShapedRegion, ...] = ()
+    """What is shaped by hand: not cut in the solid."""
     tenons_over: tuple[Vec2, Vec2] = ((0.0, 0.0), (0.0, 0.0))
     """How far tenons stand over (face edge, far edge) and over (face side, back) [mm]. Width, thickness and the bench
     frame count from the blank's edges, which must hold the tenons: the body's own edge lies so much further in."""

@@ -7,11 +7,12 @@ from batchwright.design.drawing.adjusting import growing_sides
 from batchwright.design.drawing.copies import MIDDLE_X, Side, copy_name, hand_of, middle_y, sides_of
 from batchwright.design.drawing.heading import read_wood
 from batchwright.design.drawing.lookup import Desk, DrawnCopy, DrawnPart
+from batchwright.design.drawing.shaped import mirrored
 from batchwright.design.text.mistake import Mistake, mistake
 from batchwright.design.text.near import listed, offer
 from batchwright.design.text.tree import Mapping, Scalar
 from batchwright.design.values.reading import scalar_of
-from batchwright.model.draft import DraftPart, Marks, PartId
+from batchwright.model.draft import DraftPart, HandShaped, Marks, PartId
 
 SAWN = ("rift", "quarter", "flat")
 BLANKS = ("one board", "edge-glued", "laminated", "pieced")
@@ -52,6 +53,7 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
                     marks=marks,
                     line=copy.batten,
                     note=note,
+                    shaped=_shaped(copy, side, drawn.side, desk),
                     place=key.place,
                     grows=grows,
                 )  # fmt: skip
@@ -67,6 +69,15 @@ def _mirrored(copy: DrawnCopy, side: Side, drawn: Side, desk: Desk):  # type: ig
     if side.depth != drawn.depth:
         body = body.mirrored(middle_y(desk.middle or 0.0))
     return body
+
+
+def _shaped(copy: DrawnCopy, side: Side, drawn: Side, desk: Desk) -> tuple[HandShaped, ...]:
+    shaped = copy.shaped
+    if side.hand != drawn.hand:
+        shaped = mirrored(shaped, MIDDLE_X)
+    if side.depth != drawn.depth:
+        shaped = mirrored(shaped, middle_y(desk.middle or 0.0))
+    return shaped
 
 
 class _Said:

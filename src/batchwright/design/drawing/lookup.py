@@ -21,7 +21,7 @@ from batchwright.design.values.sizes import SizeBook
 from batchwright.design.values.values import Value, length
 from batchwright.geometry.frame import Vec2, Vec3
 from batchwright.geometry.segment import Path
-from batchwright.model.draft import Hands
+from batchwright.model.draft import Hands, HandShaped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,6 +57,7 @@ class DrawnCopy:
     grain: Vec3
     batten: Path = ()
     number: int = 0
+    shaped: tuple[HandShaped, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,6 +15,7 @@ from batchwright.design.drawing.outlines import draw_outline
 from batchwright.design.drawing.places import view_named
 from batchwright.design.drawing.points import each, gathered, items_of
 from batchwright.design.drawing.repeats import repeated
+from batchwright.design.drawing.shaped import draw_shaped
 from batchwright.design.drawing.sticks import draw_stick
 from batchwright.design.drawing.strips import draw_strip
 from batchwright.design.drawing.views import View, sawn_view
@@ -25,6 +26,7 @@ from batchwright.design.values.reading import length_of, scalar_of
 from batchwright.geometry.frame import Vec3
 from batchwright.geometry.outline import Outline
 from batchwright.geometry.segment import Path
+from batchwright.model.draft import HandShaped
 from batchwright.model.shape import EdgeCut, PlaneCut, Prism, RegionCut, Sawn, Shape
 
 DRAWINGS = ("box", "stick", "strip", "outline")
@@ -176,9 +178,17 @@ def _finished(node: Mapping, copy: DrawnCopy, pen: Pen) -> DrawnCopy:
     """Cuts and edges, worked in the copy's own place."""
     cuts: list[PlaneCut | RegionCut] = []
     edges: list[EdgeCut] = []
-    gathered((lambda: cuts.extend(draw_cuts(node, copy.body, pen)), lambda: edges.extend(draw_edges(node, pen))))
+    shaped: list[HandShaped] = []
+    low, high = extent_along(copy.body, (1.0, 0.0, 0.0))
+    gathered(
+        (
+            lambda: cuts.extend(draw_cuts(node, copy.body, pen)),
+            lambda: edges.extend(draw_edges(node, pen)),
+            lambda: shaped.extend(draw_shaped(node, pen, (low + high) / 2.0)),
+        )
+    )
     shape = replace(copy.body.shape, cuts=copy.body.shape.cuts + tuple(cuts), edges=tuple(edges))
-    return replace(copy, body=replace(copy.body, shape=shape))
+    return replace(copy, body=replace(copy.body, shape=shape), shaped=tuple(shaped))
 
 
 def _side(copies: tuple[DrawnCopy, ...], count: str, name: str, place: Place, desk: Desk) -> Side:

@@ -10,7 +10,7 @@ from batchwright.design.words.words import MACHINES, TABLES
 
 _PIECE = (
     "piece", "size", "place", "part", "box", "section", "taper", "strip", "outline item", "outline file", "also sawn",
-    "plane", "cut", "edge", "repeat",
+    "plane", "cut", "edge", "shaped", "repeat",
 )  # fmt: skip
 _JOINTS = (
     "tenon", "loose tenon", "dowel", "meeting", "housing", "groove", "halving", "notch", "rest", "screw", "button",

@@ -12,7 +12,7 @@ from batchwright.design.words.words import check_words
 NESTED = {
     "part": {
         "box": "box", "section": "section", "taper": "taper", "strip": "strip", "also sawn": "also sawn", "cut": "cut",
-        "edges": "edge", "outline": "outline item", "repeat": "repeat", "drawn in": "plane",
+        "edges": "edge", "shaped": "shaped", "outline": "outline item", "repeat": "repeat", "drawn in": "plane",
     },
     "also sawn": {"strip": "strip", "outline": "outline item"},
     "except": {"pegs": "pegs", "tusk": "tusk", "slips": "slips", "shoulders": "shoulders"},

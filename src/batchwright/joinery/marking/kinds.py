@@ -84,6 +84,8 @@ def _same(a: Candidate, b: Candidate, tolerance: float, mirrored: bool) -> bool:
     """Whether two parts are the same piece of wood, or mirror images of one another."""
     if a.part.draft.name != b.part.draft.name or a.part.draft.wood != b.part.draft.wood:
         return False
+    if _shaped(a) != _shaped(b):
+        return False
     sizes = np.abs(_sizes(a.laid) - _sizes(b.laid))
     if (sizes > tolerance).any() or abs(a.finished.volume - b.finished.volume) > tolerance * a.finished.area:
         return False
@@ -98,6 +100,14 @@ def _same(a: Candidate, b: Candidate, tolerance: float, mirrored: bool) -> bool:
         if turned_over == mirrored and alike and _confirmed(a, b, signs, tolerance):
             return True
     return False
+
+
+def _shaped(candidate: Candidate) -> list[tuple[object, ...]]:
+    """What is shaped by hand, which no solid shows: how, how deep, how large."""
+    return sorted(
+        (one.kind, round(one.depth, 2), *sorted(round(b - a, 1) for a, b in zip(one.low, one.high)))
+        for one in candidate.part.shaped
+    )
 
 
 def _sizes(laid: Laid) -> Array:

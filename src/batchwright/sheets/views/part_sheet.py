@@ -20,6 +20,7 @@ from batchwright.sheets.scene.sheet import (
 from batchwright.sheets.views.bench_view import Seen, bench_view
 from batchwright.sheets.views.bevels import Bevel, between, bevels
 from batchwright.sheets.views.fixings import fixing_blocks
+from batchwright.sheets.views.handwork import handwork_notes
 from batchwright.sheets.views.linework import line_items, lit
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.naming import face_words, lettered, numbered_from
@@ -142,7 +143,13 @@ def _notes(part: Part, kind: Kind, made: Made, printing: Printing) -> list[str]:
     if any(feature.kind is FeatureKind.MORTISE for feature in part.features) and part.curved:
         notes.append("Cut the joints while the blank still has its straight reference edges, then shape.")
     taper = taper_note(part, printing)
-    return [*notes, *([taper] if taper else []), *bevel_notes(part, made, printing), *edge_notes(part, printing)]
+    return [
+        *notes,
+        *([taper] if taper else []),
+        *bevel_notes(part, made, printing),
+        *edge_notes(part, printing),
+        *handwork_notes(part, printing),
+    ]
 
 
 def _boxes(part: Part, kind: Kind, done: tuple[str, ...], printing: Printing) -> Table:

@@ -32,6 +32,7 @@ from batchwright.sheets.views.bench_view import BenchView, Seen, bench_view
 from batchwright.sheets.views.bevels import Bevel
 from batchwright.sheets.views.breaks import Broken, break_lines, broken
 from batchwright.sheets.views.fixings import fixing_spots
+from batchwright.sheets.views.handwork import hand_shaped
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.mouths import BORED, SAME, Mouth, mouth_of
 from batchwright.sheets.views.naming import Lettered, clear_stretches, face_words
@@ -125,6 +126,7 @@ def part_scene(look: Look, made: Made, seen: Seen, printing: Printing) -> Scene:
     items += _ordinates(look, paper, seen)
     items += _letters(look, paper, seen)
     items += _centre_lines(look, paper)
+    items += hand_shaped(part, paper, look.cut, printing)
     items += [
         Mark(kind=MarkKind.CENTRE, at=paper.point((look.cut(spot.at[0]), spot.at[1], spot.at[2])), size=4.0)
         for spot in fixing_spots(part, made.piece)

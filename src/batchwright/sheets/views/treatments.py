@@ -153,6 +153,7 @@ def steps(part: Part, made: Made, leaning: bool, printing: Printing) -> tuple[st
         *(["tapered"] if tapered_faces(part) else []),
         *(["shaped"] if part.curved else []),
         *([f"{part_face} bevelled" for part_face in _bevelled(part, made)]),
+        *(["hand-shaped"] if part.shaped else []),
         *([f"edges: {', '.join(dict.fromkeys(edges))}"] if edges else []),
         "checked",
     )
