@@ -185,6 +185,9 @@ def test_two_tabs_agree(browser: Browser, desk: Desk) -> None:
     field.fill("17 1/2")
     field.press("Enter")
     expect(size_row(one, "height").locator(".size-field")).to_have_value("17 1/2", timeout=WAIT)
+    other.get_by_role("button", name="Save", exact=True).click()
+    expect(other.locator(".top-unsaved")).to_have_text("saved", timeout=WAIT)
+    expect(one.locator(".top-unsaved")).to_have_text("saved", timeout=WAIT)
     one.close()
     other.close()
 
@@ -228,6 +231,20 @@ def test_a_finding_lights_its_parts_and_says_so(stool: Page) -> None:
     finding.click()
     expect(finding).to_have_attribute("aria-pressed", "true")
     expect(stool.locator("#live")).to_have_text(re.compile("lit up|findings|note"), timeout=WAIT)
+
+
+def test_a_mend_is_tried_with_one_press_and_undone_with_the_next(stool: Page) -> None:
+    """The stool's end rails have short tenons: through is one mend of them."""
+    before = stool.locator(".finding-what").count()
+    what = stool.locator(".finding-what").first.inner_text()
+    stool.locator(".try").first.click()
+    tried = stool.locator(".tried")
+    expect(tried).to_contain_text("Tried:", timeout=WAIT)
+    expect(stool.locator(".finding-what").filter(has_text=what)).to_have_count(0)
+    expect(tried.get_by_role("button", name="Undo it")).to_be_focused()
+    stool.keyboard.press("Enter")
+    expect(tried).to_be_hidden(timeout=WAIT)
+    expect(stool.locator(".finding-what")).to_have_count(before)
 
 
 def test_results_are_said_once_they_are_known(stool: Page) -> None:

@@ -208,7 +208,10 @@ const ACTIONS = {
   select(store, { parts = [], joints = [], from = "", what = "" }) {
     store.set({ selection: { parts, joints, from, what } });
   },
-  show: (store, fields) => store.setView(fields),
+  show(store, fields) {
+    const column = ["sheet", "text"].includes(fields.tab) ? fields.tab : "more"; // where a narrow screen has that tab
+    store.setView(fields.tab && !fields.column ? { ...fields, column } : fields);
+  },
   goTo(store, { file, line, column = 1, quiet = false }) {
     const fields = { go: { file: file || mainFile(store.get()), line, column, stamp: fresh() } };
     store.setView(quiet ? fields : { ...fields, tab: "text", column: "text" });

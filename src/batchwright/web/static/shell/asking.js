@@ -195,13 +195,23 @@ export class Asking {
       if (news.revision > this.#store.get().desk.revision) await this.#catchUp({}).catch((error) => this.#refused(error));
       return;
     }
+    const dirty = desk.files.some((file) => file.dirty);
+    if (news.revision === desk.revision && Boolean(news.dirty) !== dirty) await this.#savedElsewhere(news.revision);
     const boards = (sheets && sheets.boards) || {};
     const same =
       sheets &&
       news.sheets_revision === sheets.revision &&
       news.boards_revision === boards.revision &&
+      news.boards_stage === boards.stage &&
       Boolean(news.working) === Boolean(sheets.working);
     if (!same) await this.sheets();
+  }
+
+  /** Another page of the same desk has saved. */
+  async #savedElsewhere(revision) {
+    await this.#queue;
+    const state = await getJson("/api/state").catch(() => null);
+    if (state && state.revision === revision) this.#takeState(state);
   }
 
   /** @param {boolean} up */

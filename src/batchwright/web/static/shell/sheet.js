@@ -10,7 +10,7 @@ const ZOOMS = [["width", "Fit"], ["actual", "Actual size"], ["larger", "Larger"]
 /** @param {HTMLElement} element @param {import("../store.js").Store} store */
 export function mountSheet(element, store) {
   const view = new SheetView(store);
-  element.append(view.bar, view.state, view.pages, view.text);
+  element.append(view.bar, el("div.sheet-lay.print-chain", {}, view.state, view.pages, view.text));
   store.subscribe((now, before) => view.refresh(now, before));
 }
 

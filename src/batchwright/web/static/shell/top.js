@@ -86,8 +86,8 @@ export function stateWords(now) {
   if (!now.line) return "the server does not answer: is it still running?";
   if (now.working === "save") return "saving …";
   if (isBare(now)) return "nothing is drawn yet";
-  if (now.answer && now.answer.stopped) return "the text has faults; the last sound answer is shown";
-  if (Object.keys(now.tried).length) return "trying a size: drawings and boards wait";
+  if (now.answer && now.answer.stopped) return "the text has faults";
+  if (Object.keys(now.tried).length) return "trying a size";
   if (now.asking) return "working out the piece …";
   const { sheets } = now;
   if (!sheets || isBehind(now, sheets.revision)) return "working on the drawings …";
