@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
 
 Name = Annotated[str, StringConstraints(max_length=120)]
 Words = Annotated[str, StringConstraints(max_length=2000)]
 Key = Annotated[str, StringConstraints(max_length=64)]
 FilePath = Annotated[str, StringConstraints(min_length=1, max_length=300)]
-Revision = Annotated[int, Field(strict=True, ge=0, le=2**53)]
+
+
+def _whole(value: object) -> object:
+    """A whole number may be written `3.0` in JSON; text and truth values are no numbers."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
+Revision = Annotated[int, Field(strict=True, ge=0, le=2**53), BeforeValidator(_whole)]
+Place = Annotated[int, Field(strict=True, ge=1, le=10**6), BeforeValidator(_whole)]
 MOST = 2000
 
 
@@ -72,8 +80,8 @@ class CompleteBody(Body):
 
     file: FilePath
     text: Annotated[str, StringConstraints(max_length=400_000)]
-    line: Annotated[int, Field(strict=True, ge=1, le=10**6)]
-    column: Annotated[int, Field(strict=True, ge=1, le=10**6)]
+    line: Place
+    column: Place
 
 
 class FaultShape(BaseModel):
