@@ -16,9 +16,10 @@ from batchwright.base.mend import Change, Mend, Step, set_text
 from batchwright.base.trace import Missing
 from batchwright.joinery.cutting.fixed import Held
 from batchwright.joinery.meeting.sites import otherwise_fits
+from batchwright.joinery.offering import on_the_drawn_copy
 from batchwright.joinery.sizing.plan import Plan
 from batchwright.joinery.words import OPPOSITE, Compass, written
-from batchwright.model.draft import DraftPart, DraftPiece, JointAsk, JointStatement, PartId
+from batchwright.model.draft import DraftPart, DraftPiece, JointAsk, JointStatement, Meeting, PartId
 
 _WORDS = frozenset({*(each.name.replace("_", " ") for each in fields(JointAsk)), "expect"})
 _FRAGMENT = re.compile(r"`(?P<word>[a-z]+(?: [a-z]+)*): (?P<value>[^`]*[^`.])`")
@@ -29,6 +30,7 @@ _DRAWN = re.compile(
     r"|narrower by (?P<less>[\d./ ]+ (?:in|mm)) on its (?P<on>\w+) side"
     r"|(?:further )?to the (?P<to>\w+) by (?P<way>[\d./ ]+ (?:in|mm)))"
 )
+_FIRST = re.compile(r"`by: (?P<part>[^`]+) first`")
 _PAIR = re.compile(r"(?P<side>[a-z]+): (?P<value>[^,{}]+)")
 _OR = re.compile(r"[,;]? \bor\b ")
 _THROUGH = ("through", "wedged")
@@ -67,6 +69,7 @@ class Spots:
     statements: Sequence[JointStatement]
     units: str
     parts: Mapping[PartId, DraftPart]
+    meetings: Sequence[Meeting] = ()
 
     @property
     def names(self) -> dict[PartId, str]:
@@ -96,7 +99,7 @@ def spots_of(plans: Iterable[Plan], held: Iterable[Held], compass: Compass, draf
     for each in held:
         found[each.id] = Spot(statement=each.statement, part=each.a.part.id, into=each.b.part.id)
     parts = {part.id: part for part in draft.parts}
-    return Spots(by_id=found, statements=draft.joints, units=compass.units, parts=parts)
+    return Spots(by_id=found, statements=draft.joints, units=compass.units, parts=parts, meetings=draft.meetings)
 
 
 def mended_finding(finding: Finding, spots: Spots) -> Finding:
@@ -106,9 +109,21 @@ def mended_finding(finding: Finding, spots: Spots) -> Finding:
         return finding
     offers = [(mend.say, _asked_by(mend)) for mend in finding.mends] or _offers(finding.mend)
     placed = [_mend(say, asked, concerned, spots) if asked else None for say, asked in offers]
-    drawn = [] if finding.mends else [_redrawn(offer, concerned[0], spots) for offer in _OR.split(finding.mend)]
-    mends = tuple(mend for mend in (*placed, *drawn) if mend is not None)
+    spoken = [] if finding.mends else _OR.split(finding.mend)
+    drawn = [_redrawn(offer, concerned[0], spots) for offer in spoken]
+    first = [_goes_first(offer, concerned[0], spots) for offer in spoken]
+    mends = tuple(mend for mend in (*placed, *drawn, *first) if mend is not None)
     return replace(finding, mends=mends or finding.mends)
+
+
+def _goes_first(offer: str, spot: Spot, spots: Spots) -> Mend | None:
+    """The change of the meeting that gives a tenon the room, where there is a statement of it."""
+    found = _FIRST.search(offer)
+    for meeting in spots.meetings if found is not None else ():
+        if found is not None and meeting.number and spot.into in meeting.into and found["part"] in meeting.of:
+            change = set_text(("joints", meeting.number - 1, "by"), f"{found['part']} first")
+            return Mend(say=offer.strip(" ,;."), changes=(change,))
+    return None
 
 
 def _redrawn(offer: str, spot: Spot, spots: Spots) -> Mend | None:
@@ -120,7 +135,7 @@ def _redrawn(offer: str, spot: Spot, spots: Spots) -> Mend | None:
     side = found["at"] or found["on"] or found["to"] or spot.end
     if part is None or part.number:
         return None
-    side = _on_the_drawn_copy(part, side, spots)
+    side = on_the_drawn_copy(part, (each for each in spots.parts.values() if each.name == part.name), side)
     sides = (side, OPPOSITE[side]) if found["to"] and side in OPPOSITE else (side,)
     if not all(word in part.grows for word in sides):
         return None
@@ -139,15 +154,6 @@ def _length_freed(spot: Spot, spots: Spots) -> tuple[Change, ...]:
         return ()
     way: Way = ("joints", spot.statement.number - 1)
     return (set_text((*way, "length") if number is None else (*way, "except", number, "length"), None),)
-
-
-def _on_the_drawn_copy(part: DraftPart, side: str, spots: Spots) -> str:
-    """The side that a side of a mirror image is on the copy that is drawn."""
-    alike = (each for each in spots.parts.values() if each.name == part.name and each.drawn)
-    drawn = next(alike, part)
-    across = side in ("left", "right") and part.hand is not drawn.hand
-    deep = side in ("front", "back") and part.depthwise != drawn.depthwise
-    return OPPOSITE[side] if across or deep else side
 
 
 def _asked_by(mend: Mend) -> Asked:

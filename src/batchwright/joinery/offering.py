@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from batchwright.base.mend import Change, Mend, set_text
-from batchwright.model.draft import JointKind, JointStatement, PartId
+from batchwright.joinery.words import OPPOSITE
+from batchwright.model.draft import DraftPart, JointKind, JointStatement, PartId
 
 SECOND_WORD = {
     JointKind.HALVING: "with",
@@ -46,6 +49,23 @@ def join(kind: JointKind, of: str, to: str) -> Mend:
     """The mend that names a joint between two parts."""
     text = joint_text(kind, of, to)
     return Mend(say=f"`{text[1:-1]}`", changes=(Change(do="add joint", text=text),))
+
+
+def on_the_drawn_copy(part: DraftPart, alike: Iterable[DraftPart], side: str) -> str:
+    """The side that a side of a mirror image is on the copy that is drawn. `alike` holds the copies of the part."""
+    drawn = next((each for each in alike if each.drawn), part)
+    across = side in ("left", "right") and part.hand is not drawn.hand
+    deep = side in ("front", "back") and part.depthwise != drawn.depthwise
+    return OPPOSITE[side] if across or deep else side
+
+
+def drawn_longer(part: DraftPart, alike: Iterable[DraftPart], side: str, by: str) -> tuple[Mend, ...]:
+    """The mend that draws a part on at a side by an amount, where one number of its drawing does that."""
+    drawn_side = on_the_drawn_copy(part, alike, side)
+    if part.number or drawn_side not in part.grows:
+        return ()
+    change = Change(do="grow part", of=part.name, side=drawn_side, text=by)
+    return (Mend(say=f"draw {part.id} longer at the {side} by {by}", changes=(change,)),)
 
 
 def name_taken_out(statement: JointStatement, part: PartId, name: str) -> tuple[Mend, ...]:

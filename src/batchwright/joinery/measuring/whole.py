@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -29,6 +29,8 @@ EXCUSED = 25.4 / 64
 EXCUSING = (JointKind.SCREW, JointKind.REST, JointKind.BUTTON, JointKind.GLUE)
 TOUCHING = 25.0
 """Parts that touch over less than this are not told [mm^2]."""
+MOST_OFFERS = 4
+"""So many joints are proposed for parts that hang on nothing."""
 FLOOR = 1.0
 """An end this near to the floor stands on it [mm]."""
 
@@ -100,7 +102,7 @@ def measure_whole(world: World, bench: Bench) -> tuple[list[Fault], list[Finding
             faults.append(_overlaps(world, pair, (found.depth, found.volume), bench, bool(kinds)))
         elif not kinds and found.depth <= NOTHING:
             findings += _touching(world, pair)
-    findings += _loose(world, joined) + _free_ends(world, bench)
+    findings += [_joining(finding, findings) for finding in _loose(world, joined)] + _free_ends(world, bench)
     return faults, findings
 
 
@@ -117,6 +119,13 @@ def _overlaps(world: World, pair: Pair, found: tuple[float, float], bench: Bench
         mend="join them with a statement in `joints`, or draw one of them shorter or further off",
         mends=() if joined else _joints_that_fit(world, pair, None),
     )
+
+
+def _joining(loose: Finding, findings: Sequence[Finding]) -> Finding:
+    """The finding of parts that are joined to nothing, with the joints they could have where they touch the rest."""
+    touching = (each for each in findings if each.code == "touch-with-no-joint")
+    mine = [each for each in touching if len(set(each.about) & set(loose.about)) == 1]
+    return replace(loose, mends=tuple(mend for each in mine for mend in each.mends)[:MOST_OFFERS])
 
 
 def _joints_that_fit(world: World, pair: Pair, contact: Contact | None) -> tuple[Mend, ...]:

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from batchwright.base.fault import Fault
+from batchwright.base.mend import Mend
 from batchwright.geometry.frame import Vec3, vec3
 from batchwright.joinery.meeting.sites import TOUCH, Site
 from batchwright.joinery.meeting.standing import Standing, line_at
-from batchwright.joinery.offering import name_taken_out
-from batchwright.joinery.words import Compass, say
+from batchwright.joinery.offering import drawn_longer, name_taken_out
+from batchwright.joinery.words import Compass, at_least, say
 from batchwright.model.draft import JointStatement, PartId
 from batchwright.solids.meet import least_distance
 from batchwright.solids.rays import cast
@@ -66,7 +68,8 @@ def gap_ahead(statement: JointStatement, parts: Parts, met: set[tuple[PartId, in
                 continue
             near = _ahead(parts[name], [parts[b] for b in statement.into if b in parts and b != name], sign)
             if near is not None:
-                faults.append(_short(statement, parts[name], near, compass))
+                short = _short(statement, parts[name], near, compass)
+                faults.append(replace(short, mends=_carried_on(parts[name], parts, (sign, near[0]), compass)))
     return faults
 
 
@@ -82,6 +85,14 @@ def _ahead(a: Standing, others: Sequence[Standing], sign: int) -> tuple[float, P
         if strike.hit[0] and TOUCH < distance < AHEAD:
             found.append((distance, b.part.id))
     return min(found) if found else None
+
+
+def _carried_on(a: Standing, parts: Parts, end: tuple[int, float], compass: Compass) -> tuple[Mend, ...]:
+    """The part drawn on to where it meets the other, where one number of its drawing does that."""
+    sign, gap = end
+    side = compass.word_of(line_at(a, _end_middle(a, sign), sign))
+    alike = [each.part for each in parts.values() if each.part.name == a.part.name]
+    return drawn_longer(a.part, alike, side, at_least(gap, compass.units))
 
 
 def _end_middle(a: Standing, sign: int) -> Vec3:
