@@ -72,9 +72,10 @@ def exact_part(recipe: Recipe) -> ExactPart:
     body = _shaped(recipe.shape, recipe.frame, notes)
     for shoulder in recipe.shoulders:
         body = _shouldered(body, shoulder)
-    body = kernel.subtracted(body, [_body_tool(cut, notes) for cut in recipe.bodies])
+    body = kernel.subtracted(body, [_body_tool(cut, notes) for cut in recipe.bodies if not cut.tenons_too])
     body = kernel.united(body, [_bar(tool) for tool in recipe.adds])
-    body = kernel.subtracted(body, [_bar(tool) for tool in recipe.cuts])
+    later = [_body_tool(cut, notes) for cut in recipe.bodies if cut.tenons_too]
+    body = kernel.subtracted(body, [*(_bar(tool) for tool in recipe.cuts), *later])
     return ExactPart(body=_whole(body), notes=tuple(dict.fromkeys(notes.lines)))
 
 

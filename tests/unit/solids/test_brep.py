@@ -5,7 +5,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
@@ -197,6 +197,37 @@ def test_a_mirror_image_is_right_side_out() -> None:
     image = kernel.moved(made, np.diag([-1.0, 1.0, 1.0, 1.0])[:3])
     assert sound(image)
     assert kernel.volume(image) == pytest.approx(kernel.volume(made), rel=1e-9)
+
+
+def test_a_cut_may_go_through_the_tenons_too() -> None:
+    recipe = _jointed()
+    slot = Shape(body=Prism(outline=block(-5.0, 15.0, -60.0, 60.0), low=15.0, high=20.0))
+    for too in (False, True):
+        cut = BodyCut(shape=slot, frame=Frame(), tenons_too=too)
+        slotted = replace(recipe, bodies=(*recipe.bodies, cut))
+        made, mesh = exact_part(slotted), recipe_solid(slotted, Quality.FINE)
+        assert kernel.volume(made.body) == pytest.approx(mesh.volume, rel=3e-4)
+    assert mesh.volume < recipe_solid(recipe, Quality.FINE).volume - 500.0
+
+
+def test_no_word_of_a_recipe_is_left_out() -> None:
+    """A new field of a shape must be thought of here too, or STEP would not be the part of the sheets."""
+    known = {
+        Recipe: "shape frame shoulders adds cuts bodies",
+        Shape: "body sawn cuts edges",
+        Prism: "outline low high",
+        Stick: "stations round",
+        Station: "at v w",
+        Sawn: "on outline",
+        PlaneCut: "plane",
+        RegionCut: "frame outline",
+        EdgeCut: "kind size on",
+        Tool: "frame width thickness start end section planes",
+        ShoulderCut: "plane end_point",
+        BodyCut: "shape frame grow tenons_too",
+    }
+    assert {kind: " ".join(one.name for one in fields(kind)) for kind in known} == known
+    assert {one.value for one in Section} == {"square", "round-ended", "round"}
 
 
 def test_cuts_that_leave_nothing_are_told() -> None:

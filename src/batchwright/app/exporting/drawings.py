@@ -23,6 +23,8 @@ ROOM = (180.0, 180.0)
 def drawing_files(wanted: Wanted, forms: Sequence[Form]) -> dict[str, bytes]:
     """Every drawing in every form asked for; views, rods and boards only where no part was named."""
     files: dict[str, bytes] = {}
+    if Form.SVG not in forms and Form.DXF not in forms:
+        return files
     form = DxfForm(inches=wanted.planned.inches)
     for name, scene in _scenes(wanted):
         if Form.SVG in forms:

@@ -18,6 +18,8 @@ _WRITERS: dict[Form, _Writer] = {Form.GLB: render_glb, Form.STL: render_stl}
 
 def model_files(wanted: Wanted, forms: Sequence[Form]) -> dict[str, bytes]:
     """Every model in every form asked for: the whole piece only where no part was named."""
+    if not any(form in _WRITERS for form in forms):
+        return {}
     skins = Skins(Quality.FINE)
     models: list[tuple[str, str, tuple[Body, ...]]] = []
     title = wanted.piece.draft.name
