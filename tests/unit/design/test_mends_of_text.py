@@ -123,6 +123,15 @@ CASES: list[tuple[str, str, str, list[str]]] = [
                   "  top: {box: {x: [-9, 9], y: [0, 1], z: [slat, 12]}}\n"), "which-copy", ["write `slat 1`"]),
     (PIECE, piece("  slat: {box: {x: [-1, 1], y: [0, 1], z: [0, 9]}, repeat: {count: 3, along: x, between: [-9, 9]}}\n"
                   "  top: {box: {x: [-9, 9], y: [0, 1], z: [slat 4, 12]}}\n"), "no-such-copy", ["write `slat 3`"]),
+    (PIECE, piece("  arm: {count: pair, box: {x: [6, 7], y: [0, 9], z: [0, 1]}}\n"
+                  "  left arm: {box: {x: [6, 7], y: [0, 9], z: [2, 3]}}\n"), "name-of-a-copy",
+     ["draw `arm` without `count`"]),
+    (PIECE, piece("  top: {drawn in: side, outline: [[0, 0], [9, 0], [9, 4]], thickness: 1, across: [0, 1]}\n"),
+     "thickness-not-said", ["take `across` out", "take `thickness` out"]),
+    (PIECE, piece("  slat: {box: {x: [-1, 1], y: [0, 1], z: [0, 9]}, repeat: {count: 3, between: [-9, 9]}}\n"),
+     "repeat-form", ["`along: x`"]),
+    (PIECE, piece("  slat: {box: {x: [-1, 1], y: [0, 1], z: [0, place + 9]}, repeat: {count: 3, along: x, "
+                  "between: [2, 9]}}\n"), "place-alone", ["write `place.x`"]),
     (JOB, "job: A\npiece: a.piece.yaml\nsizes: {widht: 4}\n", "unknown-name", ["write `width`"]),
     (JOB, "job: A\npiece: a.piece.yaml\nspares: {rial: 1}\n", "unknown-name", ["write `rail`"]),
     (JOB, "job: A\npiece: a.piece.yaml\ncopys: 4\n", "unknown-word", ["write `copies`"]),

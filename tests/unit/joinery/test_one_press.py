@@ -161,6 +161,35 @@ CASES = {
         "screw-comes-through", TENON % "" + "\n  - {screw: slat, to: rail, size: no 8 x 4}", ("`size: no 8 x ",),
         rail=RAIL.replace("[12, 15]", "[14, 17]"), more=f"  slat: {SLAT.replace('x: [9, 13]', 'x: [-2, 2]')}\n",
     ),
+    "steep": Case(
+        "steep-tenon", TENON % "", ("`angle in: mortise`",), LEG,
+        "{drawn in: front, outline: [[-10, 5], [10 7/8, 11], [10 7/8, 13], [-10, 7]], across: [3/8, 1 3/8]}",
+    ),
+    "hollow": Case(
+        "hollow-under-shoulder", "  - {tenon: rail, into: leg, thickness: 1/4}",
+        ("`shoulder: let in`", "`shoulder: scribed`"),
+        "{drawn in: front, across: [0, 1 3/4], outline: [[11 3/4, 0], [11 3/4, 17], [10, 17], "
+        "{curve: [[9, 12], [10, 0]]}]}",
+    ),
+    "halving along": Case(
+        "halving-not-crossing", TENON % "" + "\n  - {halving: board, with: rail}",
+        ("`glue` instead", "`screw` instead"),
+        more="  board: {box: {x: [-10, 8], y: [1 1/8, 2 3/8], z: [12, 15]}, grain: x}\n",
+    ),
+    "slips": Case(
+        "slip-too-thick", TENON % "" + "\n  - {glue: board, to: rail, slips: {thickness: 5/8, count: 4}}",
+        ("`slips: thickness: ",),
+        more="  board: {box: {x: [-10, 8], y: [3/8, 1 3/8], z: [15, 18]}, grain: x}\n",
+    ),
+    "too thin": Case(
+        "part-too-thin-for-tenon", "  - {tenon: rail, into: leg, thickness: 1/4}", ("`end: through`",),
+        "{box: {x: [10, 10 1/4], y: [0, 1 3/4], z: [0, 17]}}", RAIL.replace("10 7/8", "10 1/8"),
+    ),
+    "screw near an end": Case(
+        "screw-near-end", TENON % "" + "\n  - {screw: slat, to: rail, size: no 10 x 1 3/4}", ("`size: no ",),
+        rail=RAIL.replace("[12, 15]", "[14, 17]"),
+        more=f"  slat: {SLAT.replace('x: [9, 13]', 'x: [-2, 2]').replace('y: [-6, 6]', 'y: [-1/4, 9]')}\n",
+    ),
     "screws in a narrow part": Case(
         "screws-in-narrow-part", TENON % "" + "\n  - {screw: slat, to: rail, per crossing: 2}", ("`per crossing: 1`",),
         rail=RAIL.replace("[12, 15]", "[14, 17]"), more=f"  slat: {SLAT.replace('x: [9, 13]', 'x: [-1, 1]')}\n",

@@ -208,6 +208,29 @@ def _last_copy(desk: Desk) -> tuple[Mend, ...]:
     return (Mend(say=f"write `{text}`", changes=(desk.replaced(*here, text),)),)
 
 
+def _uncounted(desk: Desk) -> tuple[Mend, ...]:
+    """The part that is counted, drawn once, where a copy of it has the name of another part."""
+    said = SAID.findall(desk.fault.what)
+    if len(said) < 2:
+        return ()
+    change = set_text(("parts", said[1], "count"), None, desk.file)
+    return (Mend(say=f"draw `{said[1]}` without `count`", changes=(change,)),)
+
+
+def _one_of_two(desk: Desk) -> tuple[Mend, ...]:
+    """One of two words that say the same, taken out."""
+    found = desk.node()
+    said = SAID.findall(desk.fault.what)
+    way = found[1].way if found is not None else ()
+    tree = desk.paper.tree
+    while tree is not None and way and find(tree, (*way, said[0])) is None:
+        way = way[:-1]
+    if tree is None or len(said) < 2 or not way or any(find(tree, (*way, word)) is None for word in said):
+        return ()
+    changes = ((word, set_text((*way, word), None, desk.file)) for word in said)
+    return tuple(Mend(say=f"take `{word}` out", changes=(change,)) for word, change in changes)
+
+
 def _defects_out(desk: Desk) -> tuple[Mend, ...]:
     return (Mend(say="take `defects` out", changes=(set_text(("defects",), None, desk.file),)),)
 
@@ -322,4 +345,6 @@ BY_CODE: dict[str, Callable[[Desk], tuple[Mend, ...]]] = {
     "range-runs-back": _other_way_round,
     "true-view-drawn-backwards": _other_way_round,
     "no-such-copy": _last_copy,
+    "name-of-a-copy": _uncounted,
+    "thickness-not-said": _one_of_two,
 }
