@@ -28,7 +28,7 @@ from batchwright.joinery.cutting.laps import sound_laps
 from batchwright.joinery.cutting.let_in import grooves_of, held_cuts
 from batchwright.joinery.marking.kinds import candidate, kinds_of
 from batchwright.joinery.marking.marks import Marks, marks_of
-from batchwright.joinery.measuring.collide import holes_too_near, tenons_overlap
+from batchwright.joinery.measuring.collide import fixings_in_joints, holes_too_near, tenons_overlap
 from batchwright.joinery.measuring.gather import gathered, mark_findings
 from batchwright.joinery.measuring.trim import trimmed
 from batchwright.joinery.measuring.walls import measure_walls
@@ -84,6 +84,7 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     told.findings += findings
     for bored in bores:
         add_bores(cuts, bored)
+    told.findings += fixings_in_joints(plans, bores, bench)
     fixings = tuple(bored.fixing for bored in bores)
     finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
     told.findings += shaped_findings(pockets, {name: (c.features, c.housings) for name, c in cuts.items()}, bench)

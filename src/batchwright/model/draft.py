@@ -177,7 +177,7 @@ class JointAsk:
     size: str | Missing = MISSING
     slotted: bool = False
     slot: float | Missing = MISSING
-    """Length of a slotted hole, where the maker says it."""
+    """Length of a slotted hole, where the maker says it; 0: a round hole after all."""
     counterbore: float | Missing = MISSING
     """How deep a screw's head is sunk."""
     count: int | Missing = MISSING

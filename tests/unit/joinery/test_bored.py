@@ -150,3 +150,17 @@ def test_slips_too_thick_and_slots_too_shallow_are_told() -> None:
     text = wide.replace("WORDS", "slotted: no").replace("USE", "outdoors")
     piece = complete_piece(drawn(text), packaged_shop())
     assert "button-slot-shallow" in {finding.code for finding in piece.findings}
+
+
+def test_a_screw_that_runs_into_a_mortise_is_told() -> None:
+    text = """parts:
+  post: {box: {x: [-20, 20], y: [20, 60], z: [-400, 25]}}
+  bearer: {box: {x: [-250, 250], y: [0, 80], z: [0, 25]}, grain: x}
+  top: {box: {x: [-300, 300], y: [-250, 250], z: [25, 50]}, grain: y}
+joints:
+  - {tenon: post, into: bearer, end: through, thickness: 12}
+  - {screw: bearer, to: top, per crossing: COUNT, size: 4 x 45 mm}
+"""
+    for count, told in (("3", True), ("2", False)):
+        piece = complete_piece(drawn(text.replace("COUNT", count)), packaged_shop())
+        assert ("fixing-meets-joint" in {finding.code for finding in piece.findings}) is told

@@ -11,7 +11,7 @@ from batchwright.design.drawing.lookup import Pen
 from batchwright.design.drawing.points import each, gathered
 from batchwright.design.text.mistake import Mistake, mistake
 from batchwright.design.text.near import listed, offer
-from batchwright.design.text.tree import Mapping, Node
+from batchwright.design.text.tree import Mapping, Node, Scalar
 from batchwright.design.values.reading import count_of, length_of, scalar_of
 from batchwright.model.draft import JointAsk, PegsAsk
 
@@ -20,7 +20,7 @@ CHOICES = {
     "end": ("blind", "through", "wedged"),
     "shoulder": ("flat", "let in", "scribed"),
     "turned": ("with the grain", "across"),
-    "haunch": ("top", "bottom"),
+    "haunch": ("top", "bottom", "none"),
     "ends": ("stopped", "through"),
 }
 SIDES = ("all", "top", "bottom", "front", "back", "inside", "outside")
@@ -113,7 +113,7 @@ def _slotted(node: Node, pen: Pen) -> dict[str, Any]:
     scalar = scalar_of(node, "slotted")
     word = scalar.text.strip()
     if word in _YES:
-        return {"slotted": _YES[word]}
+        return {"slotted": True} if _YES[word] else {"slotted": False, "slot": 0.0}
     if word.replace(" ", "").isalpha() and word not in pen.desk.known:
         raise mistake(
             "unknown-choice",
@@ -137,7 +137,14 @@ def _shoulders(node: Node, pen: Pen) -> tuple[tuple[str, float], ...]:
     return tuple(each(sides, lambda pair: (pair[0].text, _not_below_zero(pair[0].text, pen)(pair[1]))))
 
 
+def _is_none(node: Node) -> bool:
+    """`none`: what the statement says of it does not hold here."""
+    return isinstance(node, Scalar) and node.text.strip() == "none"
+
+
 def _pegs(node: Node, pen: Pen) -> PegsAsk:
+    if _is_none(node):
+        return PegsAsk(count=0)
     table = _table(node, "pegs", "pegs: {count: 2, diameter: 1/4 in, draw: 1/32 in}")
     count, diameter, draw = table.get("count"), table.get("diameter"), table.get("draw")
     return PegsAsk(
@@ -148,6 +155,8 @@ def _pegs(node: Node, pen: Pen) -> PegsAsk:
 
 
 def _tusk(node: Node, pen: Pen) -> float:
+    if _is_none(node):
+        return 0.0
     thickness = _table(node, "tusk", "tusk: {thickness: 5/8 in}").get("thickness")
     if thickness is None:
         raise Mistake

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from batchwright.base.fault import Fault
 from batchwright.design.drawing.joints import joint_words
+from batchwright.design.text.near import listed
 from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, form_of
-from batchwright.design.words.words import check_words
+from batchwright.design.words.words import check_words, word_in, words_in
 
 NESTED = {
     "part": {
@@ -46,6 +47,24 @@ def word_faults(tree: Mapping) -> tuple[Fault, ...]:
 def _joint_words(item: Mapping, kind: str, name: str) -> Iterator[Fault]:
     yield from check_words(item, kind, name)
     yield from _inner(item, JOINT_NESTED)
+    exceptions = item.get("except")
+    for exception in _tables(exceptions) if exceptions is not None else ():
+        yield from _not_of_kind(exception, kind, name)
+
+
+def _not_of_kind(exception: Mapping, kind: str, name: str) -> Iterator[Fault]:
+    """Words of an exception that its own sort of joint does not have."""
+    own = [word for word in words_in(kind) if word_in("except", word) is not None]
+    for key, _ in exception.entries:
+        known = word_in("except", key.text) is not None and key.text not in ("at", "of")
+        if known and key.text not in own:
+            yield Fault(
+                code="word-of-another-joint",
+                place=key.place,
+                what=f"`{key.text}` says nothing of {name}, a `{kind}`.",
+                mend=f"take it out; the words here are {listed(['at', 'of', *own], 30)}",
+                why="an exception speaks in the words of its own joint",
+            )
 
 
 def _checked(node: Mapping, context: str, name: str = "") -> Iterator[Fault]:

@@ -126,6 +126,11 @@ def _lead(part: Standing, thick: float) -> Sized:
     return rules.ruled(thick * ROOT * share, "JR37", why)
 
 
+def is_slotted(held: Held) -> bool:
+    """Whether the holes of a pair are slotted, an exception heard."""
+    return held.ask.slotted and held.ask.slot != 0.0
+
+
 def _slots(
     held: Held, points: Sequence[FixingPoint], screw: tuple[float, Vec3], bench: Bench
 ) -> tuple[list[float], list[tuple[str, Sized]], Vec3]:
@@ -133,7 +138,7 @@ def _slots(
     thick, way = screw
     plain = vec3(across(way)[0])
     asked = held.ask.slot
-    if not held.ask.slotted:
+    if not is_slotted(held):
         return [thick] * len(points), [], plain
     mover = max((held.a, held.b), key=lambda part: _spread(part, way))
     along = moves_along(mover, way) or plain

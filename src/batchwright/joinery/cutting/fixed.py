@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from batchwright.base.fault import Fault
+from batchwright.base.fault import Fault, Level
 from batchwright.base.trace import Missing
 from batchwright.geometry.frame import Array
 from batchwright.joinery.meeting.gaps import nothing_met
-from batchwright.joinery.meeting.sites import TOUCH, ask_at
+from batchwright.joinery.meeting.sites import TOUCH, ask_at, otherwise_fits
 from batchwright.joinery.meeting.standing import Standing
 from batchwright.joinery.sizing.plan import Bench
 from batchwright.joinery.words import Compass
@@ -57,7 +57,28 @@ def find_held(statements: Sequence[JointStatement], parts: Parts, bench: Bench) 
         found += pairs
         faults += _unmet(statement, parts, pairs, bench.compass)
         faults += _not_expected(statement, len(pairs))
+        faults += _idle_exceptions(statement, pairs)
     return tuple(sorted(found, key=lambda held: held.id)), faults
+
+
+def _idle_exceptions(statement: JointStatement, pairs: Sequence[Held]) -> list[Fault]:
+    """A warning for each `except` item that speaks of no pair of its statement."""
+    idle = [
+        item
+        for item in statement.exceptions
+        if not any(otherwise_fits(item, held.a.part.id, held.b.part.id, "") for held in pairs)
+    ]
+    return [
+        Fault(
+            code="exception-fits-nothing",
+            place=item.place,
+            what=f"an exception of joint {statement.number} fits none of its pairs",
+            why="a pair held without a tenon has parts, and no end of its own",
+            mend="name parts that the joint has, or take the exception out",
+            level=Level.WARNING,
+        )
+        for item in idle
+    ]
 
 
 def _pairs(statement: JointStatement, parts: Parts) -> list[Held]:

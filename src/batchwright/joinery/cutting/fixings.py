@@ -10,7 +10,7 @@ import numpy as np
 from batchwright.base.finding import Finding
 from batchwright.base.trace import By, Missing, Sized, Trace
 from batchwright.geometry.frame import cross, dot
-from batchwright.joinery.cutting.bored import Bores, bores_of, slip_points
+from batchwright.joinery.cutting.bored import Bores, bores_of, is_slotted, slip_points
 from batchwright.joinery.cutting.fixed import CUT_IN, Held
 from batchwright.joinery.cutting.laps import lap_way
 from batchwright.joinery.cutting.let_in import into_way, notch_gap
@@ -59,7 +59,7 @@ def _fixing(held: Held, plans: Sequence[Plan], bench: Bench) -> tuple[Bores, lis
         into=held.b.part.id,
         contact=0.0,
         size="" if isinstance(held.ask.size, Missing) else held.ask.size,
-        slotted=held.ask.slotted,
+        slotted=is_slotted(held),
         sizes=_sizes(held, bench),
         statement=held.statement.number,
         place=held.statement.place,

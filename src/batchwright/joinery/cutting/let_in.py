@@ -92,9 +92,9 @@ def notch_gap(held: Held, bench: Bench) -> Sized:
     """The room round what a part is notched around: as much as it moves there, and a hair."""
     if not isinstance(held.ask.gap, Missing):
         return rules.asked(held.ask.gap, "gap")
-    middle, other = (vec3(np.mean(part.solid.bounds, axis=0)) for part in (held.a, held.b))
-    way = moves_along(held.a, thin_way(held.a))
-    reach = 0.0 if way is None else abs(dot(minus(other, middle), way))
+    assert held.common is not None
+    middle, way = np.mean(held.a.solid.bounds, axis=0), moves_along(held.a, thin_way(held.a))
+    reach = 0.0 if way is None else float(np.abs((held.common - middle) @ np.array(way)).max())
     found = swing(held.a, reach, bench.outdoors)
     return Sized(found.value + HAIR, replace(found.trace, why=f"{found.trace.why}, and 1/64 in"))
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
 from batchwright.geometry.frame import Frame, cross
+from batchwright.joinery.cutting.bored import Bores
 from batchwright.joinery.cutting.cut import tenon_tools
 from batchwright.joinery.measuring.boxes import SpaceBox, apart_by
 from batchwright.joinery.sizing import rules
@@ -16,11 +17,12 @@ from batchwright.joinery.sizing.plan import Bench, Plan
 from batchwright.joinery.words import cite, say
 from batchwright.model.draft import JointKind, PartId
 from batchwright.model.piece import JointId, Peg
-from batchwright.model.shape import Section
+from batchwright.model.shape import Section, Tool
 from batchwright.solids import kernel
 from batchwright.solids.bodies import bar_body
 from batchwright.solids.solid import FaceBook
 
+FIXED = {JointKind.SCREW: "screw", JointKind.BUTTON: "slot", JointKind.GLUE: "slip"}
 DEEP = 0.05
 """Tenons that overlap by less than this do not collide [mm]."""
 
@@ -77,6 +79,43 @@ def holes_too_near(plans: Sequence[Plan], bench: Bench) -> list[Finding]:
                 if apart < limit and (key not in worst or apart < worst[key][0]):
                     worst[key] = (apart, part)
     return [_near(key, found, by_id[key[0]], bench) for key, found in worst.items()]
+
+
+def fixings_in_joints(plans: Sequence[Plan], bores: Sequence[Bores], bench: Bench) -> list[Finding]:
+    """Screws, buttons and slips that run into a mortise or a peg of the same part."""
+    holes = holes_by_part(plans)
+    found: dict[tuple[JointId, JointId], Finding] = {}
+    for bored in bores:
+        for part, tools in bored.cuts:
+            for hole in holes.get(part, ()):
+                deepest = min((apart_by(_bar_box(tool), hole.box) for tool in tools), default=0.0)
+                if deepest < -DEEP:
+                    found[(bored.fixing.id, hole.joint)] = _meets_hole(bored, (part, hole, -deepest), bench)
+    return list(found.values())
+
+
+def _bar_box(tool: Tool) -> SpaceBox:
+    """The wood a tool takes, from its mouth on."""
+    start = max(tool.start, 0.0)
+    middle = tool.frame.to_world((0.0, 0.0, (start + tool.end) / 2.0))
+    return SpaceBox(
+        frame=tool.frame, middle=middle, half=(tool.width / 2.0, tool.thickness / 2.0, (tool.end - start) / 2.0)
+    )
+
+
+def _meets_hole(bored: Bores, found: tuple[PartId, _Hole, float], bench: Bench) -> Finding:
+    part, hole, deep = found
+    fixing = bored.fixing
+    return Finding(
+        code="fixing-meets-joint",
+        grade=Grade.FAILS,
+        what=f"in {part}, {fixing.id}: its {FIXED[fixing.kind]} runs {say(deep, bench.units)} into the {hole.what} of"
+        f" {hole.joint}",
+        why="it would hold in a tenon, or in nothing",
+        mend="ask for another number of them, or move one of the parts",
+        about=(fixing.id, hole.joint, part),
+        place=fixing.place,
+    )
 
 
 def _allowed(plan: Plan, one: _Hole, two: _Hole) -> bool:

@@ -48,7 +48,7 @@ def driven(plan: Plan, bench: Bench) -> Plan:
         plan = plan.fault(_not_wedged(plan))
     if plan.end_form == "wedged":
         plan = _wedged(plan, bench)
-    return plan if isinstance(ask.tusk, Missing) else _tusked(plan, ask.tusk, bench)
+    return plan if isinstance(ask.tusk, Missing) or ask.tusk <= 0.0 else _tusked(plan, ask.tusk, bench)
 
 
 def _by_default(value: float, why: str) -> Sized:

@@ -27,7 +27,7 @@ LEAST_PEG = 4.0
 def peg(plan: Plan, bench: Bench) -> Plan:
     """The plan with its pegs, if the maker asks for any."""
     ask = plan.site.ask.pegs
-    if ask is None or not plan.bars:
+    if ask is None or ask.count == 0 or not plan.bars:
         return plan
     t, length = plan.size("thickness"), plan.size("length")
     count = _count(plan) if isinstance(ask.count, Missing) else rules.asked(ask.count, "pegs count")

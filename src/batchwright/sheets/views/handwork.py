@@ -19,21 +19,23 @@ def hand_shaped(part: Part, paper: BenchView, cut: Broken, printing: Printing) -
     items: list[Item] = []
     for one in part.shaped:
         if one.face == paper.seen.value:
-            items += _region(one, paper, cut, printing)
+            items += _region(one, paper, (cut, cut(part.length) / 2.0), printing)
     return items
 
 
-def _region(one: ShapedRegion, paper: BenchView, cut: Broken, printing: Printing) -> list[Item]:
-    across = paper.second
+def _region(one: ShapedRegion, paper: BenchView, along: tuple[Broken, float], printing: Printing) -> list[Item]:
+    """Hatched, its words written towards the part's middle, where there is paper for them."""
+    (cut, half), across = along, paper.second
     low, high = (cut(one.low[0]), one.low[across]), (cut(one.high[0]), one.high[across])
     corners = ((low[0], low[1]), (high[0], low[1]), (high[0], high[1]), (low[0], high[1]))
     ring: tuple[Vec2, ...] = tuple(paper.pair(x, y) for x, y in corners)
     middle = paper.pair((low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0)
-    words = f"{one.kind} {printing.length(one.depth)} {DOWN[one.kind]}"
+    words = f"{one.kind} {printing.length(one.depth)}"
+    inwards = paper.run if (low[0] + high[0]) / 2.0 < half else -paper.run
     return [
         Hatch(rings=(ring,), kind=HatchKind.WASTE),
         Polygon(rings=(ring,), fill=Fill.NONE, stroke=Stroke.WITNESS),
-        Note(tip=middle, text=words, dx=10.0, dy=12.0, dot=True, size=SMALL),
+        Note(tip=middle, text=words, dx=8.0 * inwards, dy=12.0, dot=True, size=SMALL),
     ]
 
 

@@ -151,7 +151,31 @@ def _words(joint: Joint, printing: Printing) -> list[str]:
         words.append(
             f"{len(joint.pegs)} peg{'s' if len(joint.pegs) > 1 else ''} of {printing.length_unit(peg.diameter)}{draw}."
         )
-    return words
+    return words + _driven_words(joint, printing)
+
+
+def _driven_words(joint: Joint, printing: Printing) -> list[str]:
+    """What is driven home: wedges with their kerfs and flare, a tusk."""
+    told = []
+    tenon, mortise = joint.tenons[0], joint.mortises[0]
+    if tenon.wedges:
+        wide = tenon.width if tenon.wedged_across else tenon.thickness
+        sizes = (joint.size("wedge thickness"), wide, joint.size("wedge length"))
+        wedge = " × ".join(printing.length(size) for size in sizes)
+        many = "s" if tenon.wedges > 1 else ""
+        told.append(
+            f"{tenon.wedges} wedge{many} {wedge} in kerfs {printing.length(tenon.kerf_depth)} deep; "
+            f"the mortise opens {printing.length_unit(mortise.flare)} at either end, from "
+            f"{printing.length_unit(mortise.flare_from)} below its mouth on."
+        )
+    if joint.tusk is not None:
+        sizes = (joint.tusk.thickness, joint.tusk.width, joint.size("tusk length"))
+        tusk = " × ".join(printing.length(size) for size in sizes)
+        told.append(
+            f"Tusk {tusk}, its outer edge tapered {printing.slope(joint.tusk.taper)}; its hole begins "
+            f"{printing.length_unit(joint.size('tusk pull'))} inside the face, so that it pulls. Fit it dry."
+        )
+    return told
 
 
 def _size_table(joint: Joint, printing: Printing) -> Table:
@@ -182,6 +206,8 @@ def shown_size(name: str, value: float, printing: Printing) -> str:
     """A size of a joint as it is told: a count, a small gap finely, any other length with its heavy or light sign."""
     if any(word in name for word in COUNTED):
         return f"{value:g}"
+    if "taper" in name:
+        return printing.slope(value)
     return printing.fine(value) if any(word in name for word in FINE) else printing.heavy_light(value)
 
 

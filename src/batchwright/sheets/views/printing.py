@@ -114,6 +114,11 @@ class Printing:
             return f"{one.what}, {self.length_unit(one.diameter or one.sizes[0])}"
         return f"{one.what}, {' × '.join(told)}" if told else one.what
 
+    @staticmethod
+    def slope(ratio: float) -> str:
+        """A ratio as a slope: `1 in 10`."""
+        return f"1 in {1.0 / ratio:g}" if ratio > 0.0 else "none"
+
     def number_of(self, kind: KindId) -> int:
         """The number of a kind, as on the cutting list."""
         return self.numbers[kind]
