@@ -1,4 +1,4 @@
-"""The benches: `python3 run.py test bench [speed | sweep | kept | lumber | fuzz]`; without a name, all of them one after another."""
+"""The benches: `python3 run.py test bench [NAME]`; without a name, all of them one after another."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-BENCHES = ("speed", "sweep", "kept", "lumber", "fuzz")
+BENCHES = ("speed", "sweep", "kept", "lumber", "fuzz", "kills")
 
 
 def main(words: list[str]) -> int:

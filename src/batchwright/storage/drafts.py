@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass
+from glob import escape
 from pathlib import Path
 from typing import Any
 
@@ -47,9 +49,15 @@ class Drafts:
         ours = isinstance(found, dict) and found.get("format") == FORMAT and found.get("file") == file
         return found if ours else None
 
-    def sweep(self) -> None:
-        """Take away what a kill in the middle of a write has left."""
-        for orphan in (self.root / ROOM / DRAFTS).glob(".*.new"):
+    def sweep(self, files: Iterable[str]) -> None:
+        """Take away what a kill in the midst of a write has left: unfinished drafts and unfinished copies of files."""
+        left = list((self.root / ROOM / DRAFTS).glob(".*.new"))
+        for file in files:
+            path = self.root / file
+            left += [
+                one for one in path.parent.glob(f".{escape(path.name)}.*.new") if one.name.split(".")[-2].isdigit()
+            ]
+        for orphan in left:
             with suppress(OSError):
                 orphan.unlink()
 

@@ -197,7 +197,7 @@ class Desk:
 
     def restore(self) -> None:
         """Take up the draft of an earlier run, if there is one; its texts win, the disk's are never touched."""
-        self.drafts.sweep()
+        self.drafts.sweep(tuple(self.texts))
         draft = self.drafts.find(self.file)
         if draft is None:
             return

@@ -206,6 +206,15 @@ def test_a_kill_in_the_midst_of_a_draft_leaves_the_draft_before(root: Path) -> N
     assert not left.exists()
 
 
+def test_a_kill_in_the_midst_of_a_save_leaves_no_unfinished_copy(root: Path) -> None:
+    left, mine = root / f".{PIECE}.4711.new", root / f".{PIECE}.mine.new"
+    left.write_bytes(b"pie")
+    mine.write_bytes(b"mine")
+    opened(root)
+    assert not left.exists()
+    assert mine.exists(), "only what we write ourselves is taken away"
+
+
 def test_a_kill_between_two_files_of_a_save_loses_nothing(root: Path) -> None:
     desk = opened(root)
     desk.change("both", {PIECE: AFTER, "boards.csv": "board,length\nB,48\n"})
