@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
+from batchwright.app.live.outbox import Outbox
 from batchwright.app.live.paper import Task
 from batchwright.app.live.paperwork import Ask, Told, start
 
@@ -56,6 +57,7 @@ class Worker:
         self._starts = 0
         self._process: BaseProcess | None = None
         self._line: Connection | None = None
+        self._outbox: Outbox | None = None
         self._timer: threading.Timer | None = None
         self._closed = False
 
@@ -107,11 +109,8 @@ class Worker:
             self._begin()
             if isinstance(message, Ask) and self._newest is not None:
                 self._send(self._newest)
-        try:
-            assert self._line is not None
-            self._line.send(message)
-        except OSError:
-            self._lost()
+        assert self._outbox is not None
+        self._outbox.put(message)
 
     def _begin(self) -> None:
         """Start a process, and a thread that hears it."""
@@ -122,6 +121,7 @@ class Worker:
         process.start()
         theirs.close()
         self._process, self._line, self._began = process, ours, 0
+        self._outbox = Outbox(ours)
         threading.Thread(target=self._hear, args=(ours,), name="paper", daemon=True).start()
 
     def _end(self) -> None:
@@ -131,7 +131,9 @@ class Worker:
         if self._process is not None:
             self._process.kill()
             self._process.join(1.0)
-        self._process, self._line = None, None
+        if self._outbox is not None:
+            self._outbox.close()
+        self._process, self._line, self._outbox = None, None, None
         for answer in self._waiting.values():
             answer.set_result(None)
         self._waiting.clear()

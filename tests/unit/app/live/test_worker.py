@@ -179,6 +179,24 @@ def test_a_worker_that_hangs_on_an_old_task_is_ended(task: Task, monkeypatch: py
         one.close()
 
 
+def test_a_worker_that_does_not_listen_holds_nobody_up(task: Task) -> None:
+    """Far more than a line holds is sent to a process that takes nothing; the sender goes on at once."""
+    one = Worker(target=hangs)
+    done = threading.Event()
+
+    def feed() -> None:
+        for revision in range(1, 30):
+            one.submit(replace(task, revision=revision))
+        one.shown(1, "cover")
+        done.set()
+
+    try:
+        threading.Thread(target=feed, daemon=True).start()
+        assert done.wait(PATIENCE)
+    finally:
+        one.close()
+
+
 def test_sheets_that_may_come_again_keep_their_place() -> None:
     def entry(key: str, group: str, revision: int) -> dict[str, object]:
         return {"key": key, "group": group, "revision": revision}
