@@ -8,10 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from batchwright.geometry.frame import Array, Vec3, vec3
+from batchwright.geometry.frame import Array, Frame, Vec3, vec3
 from batchwright.solids.kernel import Ints
-from batchwright.solids.solid import Solid, cross_products
-from batchwright.solids.targets import Crossings, Target, crossings, parallel_crossings, target_of
+from batchwright.solids.raster import grid_crossings
+from batchwright.solids.solid import Solid
+from batchwright.solids.targets import SOME, Crossings, Target, crossings, parallel_crossings, target_of
 
 NO_FACES: frozenset[int] = frozenset()
 AROUND = 80.0
@@ -32,6 +33,16 @@ class Strikes:
     points: Array
     normals: Array
     faces: Ints
+
+    def some(self, chosen: NDArray[np.bool_]) -> Strikes:
+        """Those of some of the lines (n,)."""
+        return Strikes(
+            hit=self.hit[chosen],
+            distance=self.distance[chosen],
+            points=self.points[chosen],
+            normals=self.normals[chosen],
+            faces=self.faces[chosen],
+        )
 
     @property
     def share(self) -> float:
@@ -58,6 +69,24 @@ def cast(
     return _first(solid, (origins, ways), found, (least, within))
 
 
+def cast_grid(solid: Solid, frame: Frame, grid: tuple[Array, Array], within: float = math.inf) -> Strikes:
+    """First strikes of sight lines from a frame's plane z = 0 along its z, within a distance [mm]: one from every x of
+    the first and every y of the second half of `grid`, both in order; column by column."""
+    columns, rows = grid
+    flat = np.zeros((len(columns) * len(rows), 3))
+    flat[:, 0], flat[:, 1] = np.repeat(columns, len(rows)), np.tile(rows, len(columns))
+    origins = frame.many_to_world(flat)
+    if len(origins) <= SOME:
+        return cast(solid, origins, frame.z, within=within)
+    target = target_of(solid)
+    if within < math.inf:
+        ends = origins[[0, len(rows) - 1, -len(rows), -1]]
+        box = np.concatenate([ends, ends + within * np.array(frame.z)])
+        target = target.within(box.min(axis=0), box.max(axis=0))
+    ways = np.broadcast_to(np.array(frame.z), origins.shape)
+    return _first(solid, (origins, ways), grid_crossings(target, frame, columns, rows), (-LEAST, within))
+
+
 def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, span: tuple[float, float]) -> Strikes:
     """The nearest face each line (origins, ways) goes in by, within a span of distances."""
     origins, ways = lines
@@ -70,7 +99,7 @@ def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, span: tup
     faces = np.full(len(origins), -1, dtype=np.int64)
     faces[hit] = solid.faces[struck]
     normals = np.full((len(origins), 3), np.nan)
-    normals[hit] = _normals(solid, struck)
+    normals[hit] = solid.normals[struck]
     points = np.where(hit[:, None], origins + np.where(hit, distance, 0.0)[:, None] * ways, np.nan)
     return Strikes(hit=hit, distance=distance, points=points, normals=normals, faces=faces)
 
@@ -83,15 +112,6 @@ def _nearest(found: Crossings, lines: int, depth: Array) -> Ints:
     chosen = np.full(lines, -1, dtype=np.int64)
     chosen[found.line[best]] = best
     return chosen
-
-
-def _normals(solid: Solid, numbers: Ints) -> Array:
-    """Outward normals of some triangles, shape (n, 3)."""
-    corners = solid.vertices[solid.triangles[numbers]]
-    raw = 0.5 * cross_products(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    length = np.sqrt(np.einsum("ij,ij->i", raw, raw))
-    unit: Array = raw / np.where(length > 0.0, length, 1.0)[:, None]
-    return unit
 
 
 def exits(solid: Solid, origins: Array, direction: Vec3 | Array, besides: frozenset[int] = NO_FACES) -> Array:
@@ -144,7 +164,7 @@ def entry_near(solid: Solid, origin: Vec3, direction: Vec3, within: float) -> tu
         return None
     best = ins[np.argmin(np.abs(found.depth[ins]))]
     point = start[0] + found.depth[best] * way[0]
-    return vec3(point), vec3(_normals(solid, found.triangle[best : best + 1])[0])
+    return vec3(point), vec3(solid.normals[found.triangle[best]])
 
 
 Spans = tuple[tuple[float, float], ...]

@@ -82,9 +82,7 @@ class Solid:
     @property
     def normals(self) -> Array:
         """Outward normals of length 1 (0 for a triangle without area), shape (m, 3)."""
-        raw, length = _areas(self)
-        unit: Array = raw / np.where(length > 0.0, length, 1.0)[:, None]
-        return unit
+        return _areas(self)[2]
 
     @property
     def area_vectors(self) -> Array:
@@ -146,12 +144,13 @@ def _bounds(solid: Solid) -> tuple[Array, Array]:
 
 
 @lru_cache(maxsize=KEPT)
-def _areas(solid: Solid) -> tuple[Array, Array]:
-    """Area vectors (m, 3) and areas (m,) of a solid's triangles."""
+def _areas(solid: Solid) -> tuple[Array, Array, Array]:
+    """Area vectors (m, 3), areas (m,) and normals (m, 3) of a solid's triangles."""
     corners = solid.corners
     a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
     vectors = 0.5 * cross_products(b - a, c - a)
-    return vectors, np.sqrt(np.einsum("ij,ij->i", vectors, vectors))
+    areas = np.sqrt((vectors * vectors).sum(axis=1))
+    return vectors, areas, vectors / np.where(areas > 0.0, areas, 1.0)[:, None]
 
 
 class FaceBook:

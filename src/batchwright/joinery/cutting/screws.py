@@ -12,7 +12,7 @@ from batchwright.base.length import Unit, read_length
 from batchwright.base.mend import Mend
 from batchwright.base.misread import Misread
 from batchwright.base.trace import Missing, Sized
-from batchwright.geometry.frame import Array, Vec3, cross, dot, plus, vec3
+from batchwright.geometry.frame import Array, Frame, Vec3, cross, dot, plus, vec3
 from batchwright.handbook.fasteners import screw_diameter
 from batchwright.joinery.cutting.fixed import Held
 from batchwright.joinery.meeting.probe import exits
@@ -23,7 +23,7 @@ from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, place_of
 from batchwright.joinery.words import at_least, cite, say
 from batchwright.model.piece import FixingPoint, Measure
-from batchwright.solids.rays import cast
+from batchwright.solids.rays import cast_grid
 
 GRID = 25
 END_DIAMETERS = 7.0
@@ -75,17 +75,16 @@ def _look(held: Held, way: Vec3) -> Bed | None:
     high = np.minimum(mine.max(axis=0), other.max(axis=0))[:2]
     if (high - low < 0.5).any():
         return None
-    xs, ys = (np.linspace(lo + 0.05, hi - 0.05, GRID) for lo, hi in zip(low, high))
-    grid = np.column_stack([g.ravel() for g in np.meshgrid(xs, ys, indexing="ij")])
-    start = np.column_stack([grid, np.full(len(grid), mine[:, 2].min() - 1.0)]) @ axes
-    into_b = cast(b.solid, start, way)
-    start, into = start[into_b.hit], into_b.distance[into_b.hit]
-    if len(start) == 0:
+    grid = tuple([np.linspace(lo + 0.05, hi - 0.05, GRID) for lo, hi in zip(low, high)])
+    behind = Frame(vec3((mine[:, 2].min() - 1.0) * np.array(way)), *frame, way)
+    into_b = cast_grid(b.solid, behind, (grid[0], grid[1]))
+    if not into_b.hit.any():
         return None
-    into_a = cast(a.solid, start, way)
-    start, into = start[into_a.hit], into[into_a.hit]
-    wood = exits(a.solid, into_a.points[into_a.hit] + 1e-4 * np.array(way), way)
-    out = into_a.distance[into_a.hit] + wood
+    into_a = cast_grid(a.solid, behind, (grid[0], grid[1]))
+    both = into_a.hit & into_b.hit
+    wood = exits(a.solid, into_a.points[both] + 1e-4 * np.array(way), way)
+    into, out = into_b.distance[both], into_a.distance[both] + wood
+    start = into_a.points[both] - into_a.distance[both, None] * np.array(way)
     near = np.abs(into - out) <= TOUCH
     if not near.any():
         return None

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
-from batchwright.geometry.frame import Array, Plane, Vec3, dot, vec3
+from batchwright.geometry.frame import Array, Plane, Vec2, Vec3, dot, vec3
 from batchwright.joinery.meeting.standing import Section, Standing
 from batchwright.solids.kernel import Ints
 from batchwright.solids.planes import plane_named
-from batchwright.solids.rays import Strikes, cast
+from batchwright.solids.rays import Strikes, cast_grid
 from batchwright.solids.solid import Solid
 
 ACROSS, THROUGH = 9, 7
@@ -56,22 +57,46 @@ class Contact:
 
 def sight_grid(section: Section, across: int = ACROSS, through: int = THROUGH) -> tuple[Array, Array]:
     """Sight lines over a section: points (n, 2) in its (x, y), and the share of the section each stands for (n,)."""
-    grid, weight = _unit_grid(across, through)
-    half = np.array([section.width, section.thickness]) / 2.0
-    grid = grid * (half - np.minimum(INSET, half / 4.0))
-    if not _fills_its_box(section):
-        inside = within_loop(section.loop, grid)
+    columns, rows = _columns_and_rows(section, across, through)
+    grid = np.column_stack([np.repeat(columns, through), np.tile(rows, across)])
+    weight = _weights(across, through)
+    inside = _inside(section, grid)
+    if inside is not None:
         grid, weight = grid[inside], weight[inside]
     return grid, weight / weight.sum()
 
 
+Lines = tuple[int, int]
+"""How many sight lines stand in the width of a section, and in its thickness."""
+
+
+def sighted(
+    solid: Solid, section: Section, lines: Lines = (ACROSS, THROUGH), moved: Vec2 = (0.0, 0.0), *, reach: float
+) -> Strikes:
+    """What the sight lines of a section strike, in the order of its grid; from a section moved in its own (x, y)."""
+    columns, rows = _columns_and_rows(section, *lines)
+    strikes = cast_grid(solid, section.frame, (columns + moved[0], rows + moved[1]), within=reach)
+    grid = np.column_stack([np.repeat(columns, lines[1]), np.tile(rows, lines[0])])
+    inside = _inside(section, grid)
+    return strikes if inside is None else strikes.some(inside)
+
+
+def _columns_and_rows(section: Section, across: int, through: int) -> tuple[Array, Array]:
+    half = [section.width / 2.0, section.thickness / 2.0]
+    columns, rows = (np.linspace(-1.0, 1.0, n) * (h - min(INSET, h / 4.0)) for h, n in zip(half, (across, through)))
+    return columns, rows
+
+
 @lru_cache(maxsize=8)
-def _unit_grid(across: int, through: int) -> tuple[Array, Array]:
-    """The sight lines over a square from -1 to 1, and what each stands for before it is shared out."""
-    xs, ys = np.linspace(-1.0, 1.0, across), np.linspace(-1.0, 1.0, through)
+def _weights(across: int, through: int) -> Array:
+    """What each sight line of a whole grid stands for before it is shared out: half at the edges."""
     wx, wy = (np.r_[0.5, np.ones(n - 2), 0.5] for n in (across, through))
-    grid = np.column_stack([axis.ravel() for axis in np.meshgrid(xs, ys, indexing="ij")])
-    return grid, np.outer(wx, wy).ravel()
+    return np.outer(wx, wy).ravel()
+
+
+def _inside(section: Section, grid: Array) -> NDArray[np.bool_] | None:
+    """Which points of a grid (n, 2) lie in a section; None where all do."""
+    return None if _fills_its_box(section) else within_loop(section.loop, grid)
 
 
 def _fills_its_box(section: Section) -> bool:
@@ -80,22 +105,21 @@ def _fills_its_box(section: Section) -> bool:
     return len(section.loop) == 4 and bool((np.abs(np.abs(section.loop) - half) < 1e-9).all())
 
 
-def within_loop(loop: Array, points: Array) -> Array:
+def within_loop(loop: Array, points: Array) -> NDArray[np.bool_]:
     """Which points (n, 2) lie inside a closed loop (m, 2): crossings of a ray, even or odd."""
     a, b = loop, np.roll(loop, -1, axis=0)
     px, py = points[:, None, 0], points[:, None, 1]
     straddles = (a[:, 1] > py) != (b[:, 1] > py)
     with np.errstate(divide="ignore", invalid="ignore"):
         x = a[:, 0] + (py - a[:, 1]) * (b[:, 0] - a[:, 0]) / (b[:, 1] - a[:, 1])
-    odd: Array = (straddles & (px < x)).sum(axis=1) % 2 == 1
+    odd: NDArray[np.bool_] = (straddles & (px < x)).sum(axis=1) % 2 == 1
     return odd
 
 
 def contact_of(b: Standing, section: Section, reach: float) -> Contact | None:
     """Where a section, sent along its direction, first meets a part; None if no sight line strikes within `reach`."""
     grid, weight = sight_grid(section)
-    origins = section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
-    strikes = cast(b.solid, origins, section.frame.z, within=reach)
+    strikes = sighted(b.solid, section, reach=reach)
     hit = strikes.hit
     if not hit.any():
         return None

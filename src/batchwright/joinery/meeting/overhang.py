@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from batchwright.geometry.frame import Array, Vec3
-from batchwright.joinery.meeting.contact import BEFORE, INSET, sight_grid
+from batchwright.geometry.frame import Array, Vec2, Vec3
+from batchwright.joinery.meeting.contact import BEFORE, INSET, sight_grid, sighted
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.sizing.plan import Bench
 from batchwright.joinery.words import OPPOSITE, at_least
-from batchwright.solids.rays import cast
 
 FINE = (97, 97)
 """Sight lines where the edge of a face is looked for."""
@@ -34,7 +33,7 @@ class Over:
 def overhangs(site: Site, faces: frozenset[int] = NO_FACES) -> tuple[Over, ...]:
     """Sides on which A's section passes beside B, or beside some faces of it; each by its greatest depth [mm]."""
     grid, _ = sight_grid(site.section, *FINE)
-    inside = _struck(site, grid, faces)
+    inside = _struck(site, faces)
     frame = site.section.frame
     found = []
     for axis, way in ((0, frame.x), (1, frame.y)):
@@ -47,9 +46,8 @@ def overhangs(site: Site, faces: frozenset[int] = NO_FACES) -> tuple[Over, ...]:
     told = [min(alone, key=lambda each: each[0].by)] if alone else found
     if len(told) == 1:
         over, axis, sign = told[0]
-        back = grid.copy()
-        back[:, axis] -= sign * over.by
-        return (replace(over, movable=bool(_struck(site, back, faces).all())),)
+        back = (-sign * over.by, 0.0) if axis == 0 else (0.0, -sign * over.by)
+        return (replace(over, movable=bool(_struck(site, faces, back).all())),)
     return tuple(over for over, _, _ in told)
 
 
@@ -57,11 +55,10 @@ def _times(way: Vec3, sign: float) -> Vec3:
     return (way[0] * sign, way[1] * sign, way[2] * sign)
 
 
-def _struck(site: Site, grid: Array, faces: frozenset[int]) -> NDArray[np.bool_]:
-    """Which sight lines of A's section (n, 2) strike B, or some of its faces."""
-    origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
+def _struck(site: Site, faces: frozenset[int], moved: Vec2 = (0.0, 0.0)) -> NDArray[np.bool_]:
+    """Which sight lines of A's section strike B, or some of its faces; of the section moved in its own (x, y)."""
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    strikes = cast(site.b.solid, origins, site.direction, within=reach)
+    strikes = sighted(site.b.solid, site.section, FINE, moved, reach=reach)
     hit: NDArray[np.bool_] = strikes.hit
     return hit & np.isin(strikes.faces, list(faces)) if faces else hit
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from batchwright.base.trace import MISSING
 from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, dot, plus, unit
-from batchwright.joinery.meeting.contact import BEFORE, sight_grid
+from batchwright.joinery.meeting.contact import BEFORE, sight_grid, sighted
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.words import Compass
 from batchwright.solids.rays import cast, exits, many_spans
@@ -136,9 +136,8 @@ def _common_room(site: Site, frame: Frame) -> tuple[Array, Array] | None:
     if site.contact.missed < 1e-6 and site.contact.share > 1.0 - 1e-6:
         return None
     grid, _ = sight_grid(site.section, *DENSE)
-    origins = site.section.frame.many_to_world(np.column_stack([grid, np.zeros(len(grid))]))
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    strikes = cast(site.b.solid, origins, site.direction, within=reach)
+    strikes = sighted(site.b.solid, site.section, DENSE, reach=reach)
     good = strikes.hit
     if site.contact.share < 1.0 - 1e-6:
         good &= np.isin(strikes.faces, list(site.contact.faces))
