@@ -162,11 +162,10 @@ def _fit(made: Finished, joint: Joint, tenon: Tenon, mortise: Mortise) -> Iterat
 
 
 def _levels(tenon: Tenon, mortise: Mortise) -> list[float]:
-    """Shares of the length that lie beyond the haunch, and before the flare of a wedged mortise."""
+    """Shares of the length that lie beyond the haunch, within the mortise, and before the flare of a wedged one."""
     beyond = (tenon.haunch_length + 0.5) / tenon.length if tenon.haunch_width else 0.0
-    if mortise.flare:
-        return [share * mortise.flare_from / tenon.length for share in LEVELS]
-    return [share for share in LEVELS if share > beyond] or [0.95]
+    within = (mortise.flare_from or tenon.length - tenon.proud) / tenon.length
+    return [share * within for share in LEVELS if share * within > beyond] or [0.95 * within]
 
 
 def _side(word: str, said: Vec3, measured: list[tuple[float, float]]) -> Iterator[tuple[str, str]]:
