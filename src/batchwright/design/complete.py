@@ -163,7 +163,7 @@ def _in_expressions(spot: Spot, outlook: Outlook, typed: str, before: str) -> li
     """Names, functions, and behind a number units."""
     if not typed and re.search(r"[\d.] ?$", before):
         return [Offer(label=unit, insert=unit, help="a unit") for unit in UNITS]
-    sized = spot.way[0] in ("sizes", "numbers")
+    sized = spot.way[:1] in (("sizes",), ("numbers",))
     out = [
         Offer(label=name, insert=name, help=f"a {section[:-1]}{_value_of(outlook, section, name)}")
         for section in ("sizes", "numbers")

@@ -169,3 +169,8 @@ def test_help_of_a_word_and_of_a_name() -> None:
     assert says is not None and hover(HEAD, "a.piece.yaml", 10, 6).startswith(says.says)
     assert hover("sizes:\n  leg thick: 3\n  a: 2*leg thick - 1\n", "a.piece.yaml", 3, 12) == "leg thick: a size: 3"
     assert hover("sizes:\n  leg thick: 3\n", "a.piece.yaml", 2, 14) == ""
+
+
+def test_bug_a_file_that_is_a_list_has_nothing_to_offer_and_no_crash() -> None:
+    found, _ = at("[|]")
+    assert all(item.label for item in found.items)

@@ -219,3 +219,16 @@ def test_flow_lists_and_tables_grow_and_shrink_inside_their_brackets() -> None:
         "piece: A\nsizes: {b: 2, c: 3}\nparts: {p: {note: x}, q: {note: x}}\n"
         "joints: [{rest: p, on: q}, {rest: p, on: q}, {tenon: p, into: q}]\n"
     )
+
+
+def test_bug_a_word_without_a_colon_behind_it_is_refused() -> None:
+    assert (
+        refusal(Change(do="add number", name="slats", text="7"), piece=PIECE + "numbers:\n  ? x\n") == "form-not-kept"
+    )
+
+
+def test_bug_a_colon_may_stand_off_its_word() -> None:
+    piece, _ = apply(
+        Change(do="set", path=("sizes", "thick"), text="2"), piece=PIECE.replace("thick:   1", "thick :  1")
+    )
+    assert "  thick :  2\n" in piece

@@ -14,6 +14,7 @@ from batchwright.design.text.tree import Mapping, Node, Scalar, Sequence, Way
 
 _BREAK = re.compile(r"\r\n|\n|\r")
 _DASH = re.compile(r"-[ ]*(?:\s#[^\r\n]*)?\s*\Z")
+_COLON = re.compile(r"\s*:")
 _BOM = "\ufeff"
 
 
@@ -67,8 +68,11 @@ class Paper:
         return at - self.line_start(at)
 
     def colon(self, key: Scalar) -> int:
-        """Where the colon behind a word stands."""
-        return self.text.index(":", key.span.end)
+        """Where the colon behind a word stands. Raises Mistake for a word in a form without one."""
+        found = _COLON.match(self.text, key.span.end)
+        if found is None:
+            raise mistake("form-not-kept", key.place, f"no colon stands behind `{key.text}`.", "change it in the text")
+        return found.end() - 1
 
     def end_of(self, node: Node) -> int:
         """Behind a value's last character, without white space and remarks that follow it."""
