@@ -20,8 +20,10 @@ Standing = tuple[DraftPart, Solid]
 Vector = tuple[float, float, float]
 
 
-def joints_that_fit(first: Standing, second: Standing, at: Vector, normal: Vector | None) -> tuple[Mend, ...]:
-    """Statements that could join two parts, the likeliest first.
+def joints_that_fit(
+    first: Standing, second: Standing, at: Vector, normal: Vector | None, every: bool = False
+) -> tuple[Mend, ...]:
+    """Statements that could join two parts, the likeliest first; with `every`, all their copies that meet.
 
     `at` is the middle of their contact, or of the wood they share; `normal` looks across the contact, None where they
     overlap.
@@ -32,7 +34,7 @@ def joints_that_fit(first: Standing, second: Standing, at: Vector, normal: Vecto
     if normal is None:
         if not ends and _crosses(first[0], second[0]):
             found.append((JointKind.HALVING, first, second))
-        return _said(found)
+        return _said(found, every)
     low, high = sorted((first, second), key=lambda each: float(each[1].vertices[:, 2].mean()))
     flat = abs(normal[2]) > LEVEL
     thin, thick = sorted((first, second), key=lambda each: _thickness(each[1], normal))
@@ -41,11 +43,14 @@ def joints_that_fit(first: Standing, second: Standing, at: Vector, normal: Vecto
     if not ends and _crosses(first[0], second[0]):
         found.append((JointKind.SCREW, thin, thick))
     found.append((JointKind.REST, *((low, high) if flat else (first, second))))
-    return _said(found)
+    return _said(found, every)
 
 
-def _said(found: list[tuple[JointKind, Standing, Standing]]) -> tuple[Mend, ...]:
-    return tuple(join(kind, of[0].id, to[0].id) for kind, of, to in found)
+def _said(found: list[tuple[JointKind, Standing, Standing]], every: bool) -> tuple[Mend, ...]:
+    def name(each: Standing) -> str:
+        return each[0].name if every else each[0].id
+
+    return tuple(join(kind, name(of), name(to)) for kind, of, to in found)
 
 
 def _grain(part: DraftPart) -> Vector:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from batchwright.base.fault import Fault
 from batchwright.base.finding import Finding, Grade
@@ -35,6 +36,17 @@ FLOOR = 1.0
 """An end this near to the floor stands on it [mm]."""
 
 Pair = tuple[PartId, PartId]
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Claim:
+    """Two parts that claim the same wood: how deep [mm], how much of it [mm^3], and whether a joint joins them."""
+
+    pair: Pair
+    depth: float
+    volume: float
+    joined: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,31 +105,64 @@ def measure_whole(world: World, bench: Bench) -> tuple[list[Fault], list[Finding
     curved = {_pair(j.part, j.into) for j in world.joints if j.hollow > 0.0}
     faults = _in_pieces(world, bench)
     findings: list[Finding] = []
+    claims: list[Claim] = []
     for pair, apart in near_pairs(world):
         kinds = joined.get(pair, [])
         one, two = world.solids[pair[0]], world.solids[pair[1]]
         found = overlap(one, two) if apart < -NOTHING / 2.0 else NO_OVERLAP
         excused = pair in curved or any(kind in EXCUSING for kind in kinds)
         if found.depth > (EXCUSED if excused else NOTHING):
-            faults.append(_overlaps(world, pair, (found.depth, found.volume), bench, bool(kinds)))
+            claims.append(Claim(pair=pair, depth=found.depth, volume=found.volume, joined=bool(kinds)))
         elif not kinds and found.depth <= NOTHING:
             findings += _touching(world, pair)
+    faults += [_overlaps(world, alike, bench) for alike in _told_once(world, claims)]
     findings += [_joining(finding, findings) for finding in _loose(world, joined)] + _free_ends(world, bench)
     return faults, findings
 
 
-def _overlaps(world: World, pair: Pair, found: tuple[float, float], bench: Bench, joined: bool) -> Fault:
-    a, b = pair
-    depth, volume = found
+def _told_once(world: World, claims: Sequence[Claim]) -> list[list[Claim]]:
+    """Claims on the same wood, those between copies of the same two parts together. Two parts that cross in the wood of
+    a third, which is not joined to them either, are not told: the joints with the third come first."""
+    names = {part.id: part.name for part in world.draft.parts}
+    free = {claim.pair for claim in claims if not claim.joined}
+    told: dict[tuple[object, ...], list[Claim]] = {}
+    for claim in claims:
+        first, second = claim.pair
+        thirds = [name for name in world.solids if {_pair(first, name), _pair(second, name)} <= free]
+        if claim.joined:
+            told[claim.pair] = [claim]
+        elif not any(_within(world, claim.pair, third) for third in thirds):
+            told.setdefault((names[first], names[second], "free"), []).append(claim)
+    return list(told.values())
+
+
+def _within(world: World, pair: Pair, third: PartId) -> bool:
+    """Whether what two parts share lies in a third one, by their boxes."""
+    low, high = _shared(world, pair)
+    around = world.solids[third].bounds
+    return bool((low >= around[0] - TOUCH).all() and (high <= around[1] + TOUCH).all())
+
+
+def _shared(world: World, pair: Pair) -> tuple[Array, Array]:
+    """The box that the boxes of two parts share, its lowest and its highest corner [mm]."""
+    one, two = (world.solids[name].bounds for name in pair)
+    return np.maximum(one[0], two[0]), np.minimum(one[1], two[1])
+
+
+def _overlaps(world: World, alike: Sequence[Claim], bench: Bench) -> Fault:
+    """The fault of one claim, or of several between copies of the same parts."""
+    claim = max(alike, key=lambda each: round(each.depth, 3))
+    a, b = claim.pair
     parts = {part.id: part for part in world.draft.parts}
-    why = "the joint between them does not explain it" if joined else "no joint joins them"
+    why = "the joint between them does not explain it" if claim.joined else "no joint joins them"
+    more = f", and {len(alike) - 1} more like it" if len(alike) > 1 else ""
     return Fault(
         code="parts-overlap",
         place=max(parts[a].place, parts[b].place),
-        what=f"{a} and {b} overlap by {say(depth, bench.units)} ({volume:.0f} mm3)",
+        what=f"{a} and {b} overlap by {say(claim.depth, bench.units)} ({claim.volume:.0f} mm3){more}",
         why=f"{why}; finished parts may not claim the same wood",
         mend="join them with a statement in `joints`, or draw one of them shorter or further off",
-        mends=() if joined else _joints_that_fit(world, pair, None),
+        mends=() if claim.joined else _joints_that_fit(world, claim.pair, None, len(alike) > 1),
     )
 
 
@@ -128,15 +173,14 @@ def _joining(loose: Finding, findings: Sequence[Finding]) -> Finding:
     return replace(loose, mends=tuple(mend for each in mine for mend in each.mends)[:MOST_OFFERS])
 
 
-def _joints_that_fit(world: World, pair: Pair, contact: Contact | None) -> tuple[Mend, ...]:
-    """The joints that two parts could have where they touch, or where they overlap."""
+def _joints_that_fit(world: World, pair: Pair, contact: Contact | None, every: bool = False) -> tuple[Mend, ...]:
+    """The joints that two parts, or all their copies, could have where they touch, or where they overlap."""
     parts = {part.id: part for part in world.draft.parts}
     first, second = ((parts[name], world.solids[name]) for name in pair)
     if contact is not None:
         return joints_that_fit(first, second, contact.at, contact.normal)
-    low = np.maximum(first[1].bounds[0], second[1].bounds[0])
-    high = np.minimum(first[1].bounds[1], second[1].bounds[1])
-    return joints_that_fit(first, second, vec3((low + high) / 2.0), None)
+    low, high = _shared(world, pair)
+    return joints_that_fit(first, second, vec3((low + high) / 2.0), None, every)
 
 
 def _touching(world: World, pair: Pair) -> list[Finding]:
