@@ -24,6 +24,8 @@ def context_of(file: str, spot: Spot) -> str:
     words = [step for step in spot.way if isinstance(step, str)]
     if file.endswith(".job.yaml"):
         return "job" if len(words) == (0 if spot.wants_word else 1) else ""
+    if file.endswith(".cut.yaml"):
+        return ""
     if not file.endswith(".piece.yaml"):
         return _in_shop(words, spot)
     above = words if spot.wants_word else words[:-1]
