@@ -30,6 +30,7 @@ from batchwright.joinery.marking.kinds import candidate, kinds_of
 from batchwright.joinery.marking.marks import Marks, marks_of
 from batchwright.joinery.measuring.collide import fixings_in_joints, holes_too_near, tenons_overlap
 from batchwright.joinery.measuring.gather import gathered, mark_findings
+from batchwright.joinery.measuring.stays import left_behind
 from batchwright.joinery.measuring.trim import trimmed
 from batchwright.joinery.measuring.walls import measure_walls
 from batchwright.joinery.measuring.whole import measure_whole, world_of
@@ -91,6 +92,7 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     joints = _joints(worn_plans(trimmed(plans), pockets), bench, told)
     piece = _laid(draft, finished, joints, (bench, pockets))
     piece = _measured(replace(piece, fixings=fixings), finished, plans, (bench, told))
+    told.findings += left_behind(draft.parts, told.faults, told.findings)
     spots = spots_of(plans, held, bench.compass, draft)
     mended = tuple(mended_finding(finding, spots) for finding in gathered(told.findings))
     return replace(piece, findings=mended, faults=in_file_order([mended_fault(each, spots) for each in told.faults]))

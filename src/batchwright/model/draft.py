@@ -116,6 +116,8 @@ class DraftPart:
     """The batten a strip was bent along, in the drawing frame's (u, v); empty for other drawings."""
     note: str = ""
     shaped: tuple[HandShaped, ...] = ()
+    from_file: str = ""
+    """The drawing file that its outline was read from, if it was."""
     place: Place = NOWHERE
     grows: tuple[str, ...] = ()
     """Sides, as words of the piece, on which one number of the drawing makes the drawn copy larger."""

@@ -19,10 +19,12 @@ from shapely import LineString, Point
 from batchwright.app.load import load
 from batchwright.base.fault import Fault, Level
 from batchwright.design.draft import draft_piece, outline_files
+from batchwright.design.shop import packaged_shop
 from batchwright.design.text.read import read_tree
 from batchwright.geometry.batten import batten
 from batchwright.geometry.outline import Outline, area, bounds, map_outline, outline, to_polygon
 from batchwright.geometry.segment import Arc, Cubic, Line, point_at
+from batchwright.joinery.complete import complete_piece
 from batchwright.model.shape import Prism
 from batchwright.sheets.render.dxf import DxfForm, outline_dxf
 from batchwright.sheets.render.svg import render_svg
@@ -440,3 +442,21 @@ def test_the_files_a_piece_names_are_known_before_it_is_drawn() -> None:
     tree, _ = read_tree(text, "trial.piece.yaml")
     assert tree is not None
     assert [name for name, _ in outline_files(tree)] == ["a.dxf", "b.svg"]
+
+
+def test_a_joint_that_leaves_a_part_from_a_file_says_that_sizes_do_not_move_it() -> None:
+    text = HEAD + (
+        "sizes: {reach: 300}\nparts:\n"
+        "  leg: {drawn in: side, outline: {file: a.dxf}, across: [300, 340]}\n"
+        "  rail: {box: {x: [0, reach + 20], y: [22, 42], z: [100, 180]}}\n"
+        "joints:\n  - {tenon: rail, into: leg}\n"
+    )
+    tree, _ = read_tree(text, "trial.piece.yaml")
+    assert tree is not None
+    files = {"a.dxf": outline_dxf(bent_leg()).encode()}
+    for reach, told in (("300", False), ("250", True)):
+        draft, faults = draft_piece(tree, "trial.piece.yaml", {"reach": reach}, files)
+        assert draft is not None and not faults
+        piece = complete_piece(draft, packaged_shop())
+        assert ("outline-stays" in {each.code for each in piece.findings}) is told
+        assert bool(piece.faults) is told

@@ -29,6 +29,8 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
         face_edge=said.word("face edge", LOOKS),
     )  # fmt: skip
     sawn, blank, note = said.word("sawn", SAWN), said.word("blank", BLANKS), said.text("note")
+    outline = node.get("outline")
+    from_file = _Said(outline, faults).text("file") if isinstance(outline, Mapping) else ""
     key = desk.parts[drawn.name][0]
     grows = growing_sides(node, desk.refs, desk.hands.value)
     out = []
@@ -54,6 +56,7 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
                     line=copy.batten,
                     note=note,
                     shaped=_shaped(copy, side, drawn.side, desk),
+                    from_file=from_file,
                     place=key.place,
                     grows=grows,
                 )  # fmt: skip
