@@ -14,8 +14,8 @@ _TEMPORARY = r"/t" + r"mp/\w"
 _HOSTS = r"py" + r"pi\.org|pythonho" + r"sted|registry\.np" + r"mjs|crates\.i" + r"o/|ana" + r"conda\.org|conda\.an"
 _DRIVES = r"\b[A-Z]:\\(?:Users|Windows)"
 FORBIDDEN = re.compile("|".join((_PATHS, _TEMPORARY, _HOSTS, _DRIVES)))
-FAULT_MAKERS = r"(?i)(?:fault|mistake)$"
-ALL_MAKERS = r"(?i)(?:fault|mistake|finding)$"
+FAULT_MAKERS = r"(?i)(?<!setde)(?:fault|mistake)$"
+ALL_MAKERS = r"(?i)(?<!setde)(?:fault|mistake|finding)$"
 PAGE = re.compile(r"(?<![\w/.-])((?:[\w.-]+/)*[\w-]+\.md)\b")
 CODE = re.compile(r"[a-z]+(?:-[a-z0-9]+)*")
 

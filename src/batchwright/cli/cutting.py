@@ -19,7 +19,9 @@ def cut(job: Path, parts: list[str], undo: bool, as_json: bool) -> None:
         try:
             save_file(job.absolute().parent / name, content)
         except OSError as problem:
-            give_up(f"'{name}' could not be written: {problem.strerror}.", "free the disk or the file.", as_json=as_json)
+            give_up(
+                f"'{name}' could not be written: {problem.strerror}.", "free the disk or the file.", as_json=as_json
+            )
     result = {"changed": list(marked.changed), "cut": list(marked.cut), "files": [name for name, _ in marked.files]}
     answer(result, as_json=as_json, words=_words(marked, undo), faults=outcome.faults)
 
