@@ -16,6 +16,7 @@ _JOINTS = (
     "tenon", "loose tenon", "dowel", "meeting", "housing", "groove", "halving", "notch", "rest", "screw", "button",
     "glue", "except", "shoulders", "pegs", "tusk", "slips",
 )  # fmt: skip
+_JOB = ("job", "as milled", "cut file", "cut part", "cut joint")
 _SHOP = (
     "shop", "machine", "cutter", "chisel", "guide", "clamp", "allowances", "fits", "tolerances", "walls",
 )  # fmt: skip
@@ -27,7 +28,7 @@ CHAPTERS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
         "Each line of `joints` begins with one of the words below, and covers every copy that it fits.",
         _JOINTS,
     ),
-    ("A job file", "`NAME.job.yaml`, beside the piece. What a job says wins over what the piece says.", ("job", "as milled", "cut file", "cut part", "cut joint")),
+    ("A job file", "`NAME.job.yaml`, beside the piece. What a job says wins over what the piece says.", _JOB),
     ("A shop file", "`shop.yaml`, beside the job. Lists are replaced whole, everything else word by word.", _SHOP),
 )
 
