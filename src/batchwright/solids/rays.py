@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,8 @@ AROUND = 80.0
 """Faces this far round where lines begin are tried before all others [mm]."""
 MANY = 4_000
 """Lines times triangles, from which that is worth its while."""
+KEPT = 2048
+"""Questions whose answer is kept, of up to a hundred lines each: those of a few revisions."""
 LEAST = 1e-6
 """A line that starts in a face does not come out there [mm]."""
 
@@ -61,12 +64,36 @@ def cast(
     origins = np.atleast_2d(np.asarray(origins, dtype=np.float64))
     ways = np.asarray(direction, dtype=np.float64)
     ways = ways / np.sqrt((ways * ways).sum(axis=-1, keepdims=True))
+    if len(origins) > SOME:
+        return _cast(solid, (origins, ways), (least, within))
+    return _kept_cast(_asked(solid, origins, ways), (least, within))
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_cast(asked: _Asked, span: tuple[float, float]) -> Strikes:
+    return _cast(asked.solid, asked.lines, span)
+
+
+def _cast(solid: Solid, lines: tuple[Array, Array], span: tuple[float, float]) -> Strikes:
+    (origins, ways), (least, within) = lines, span
     target = target_of(solid)
     if within < math.inf:
         ends = np.concatenate([origins + least * ways, origins + within * ways])
         target = target.within(ends.min(axis=0), ends.max(axis=0))
-    found = _crossed(target, origins, ways, only_in=True)
-    return _first(solid, (origins, ways), found, (least, within))
+    return _first(solid, lines, _crossed(target, origins, ways, only_in=True), span)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Lines sent at a solid; the same lines at the same solid are the same question."""
+
+    solid: Solid
+    lines: tuple[Array, Array] = field(compare=False)
+    key: tuple[bytes, bytes]
+
+
+def _asked(solid: Solid, origins: Array, ways: Array) -> _Asked:
+    return _Asked(solid, (origins, ways), (origins.tobytes(), ways.tobytes()))
 
 
 def cast_grid(solid: Solid, frame: Frame, grid: tuple[Array, Array], within: float = math.inf) -> Strikes:
@@ -122,7 +149,18 @@ def exits(solid: Solid, origins: Array, direction: Vec3 | Array, besides: frozen
     where it comes out by one of the faces numbered in `besides`: the mouth of a sloping mortise is no wall.
     """
     ways = np.asarray(direction, dtype=np.float64)
-    target = target_of(solid)
+    if len(origins) > SOME:
+        return _exits(solid, (origins, ways), besides)
+    return _kept_exits(_asked(solid, origins, ways), besides).copy()
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_exits(asked: _Asked, besides: frozenset[int]) -> Array:
+    return _exits(asked.solid, asked.lines, besides)
+
+
+def _exits(solid: Solid, lines: tuple[Array, Array], besides: frozenset[int]) -> Array:
+    (origins, ways), target = lines, target_of(solid)
     if len(origins) * len(target.numbers) <= MANY:
         return _out(solid, _crossed(target, origins, ways), len(origins), besides)[0]
     low, high = origins.min(axis=0) - AROUND, origins.max(axis=0) + AROUND
@@ -180,11 +218,17 @@ def many_spans(solid: Solid, origins: Array, direction: Vec3) -> list[Spans]:
     """The stretches of each of some parallel lines from `origins` (n, 3) that lie in the wood."""
     way = np.asarray(direction, dtype=np.float64)
     way = way / math.sqrt(way @ way)
-    found = crossings(target_of(solid), origins, np.broadcast_to(way, origins.shape))
+    return list(_kept_spans(_asked(solid, np.asarray(origins, dtype=np.float64), way)))
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_spans(asked: _Asked) -> tuple[Spans, ...]:
+    origins, way = asked.lines
+    found = crossings(target_of(asked.solid), origins, np.broadcast_to(way, origins.shape))
     depths: list[tuple[list[float], list[float]]] = [([], []) for _ in origins]
     for line, depth, entering in zip(found.line.tolist(), found.depth.tolist(), found.entering.tolist()):
         depths[line][0 if entering else 1].append(depth)
-    return [_paired(_told_once(ins), _told_once(outs)) for ins, outs in depths]
+    return tuple([_paired(_told_once(ins), _told_once(outs)) for ins, outs in depths])
 
 
 def _paired(ins: list[float], outs: list[float]) -> Spans:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -24,7 +25,10 @@ from batchwright.joinery.sizing.plan import Bench, place_of
 from batchwright.joinery.words import at_least, cite, say
 from batchwright.model.piece import FixingPoint, Measure
 from batchwright.solids.rays import cast_grid
+from batchwright.solids.solid import Solid
 
+KEPT = 128
+"""Beds kept: those of a few revisions."""
 GRID = 25
 END_DIAMETERS = 7.0
 """Least distance of a screw from an end, in diameters (common practice, no source)."""
@@ -50,6 +54,23 @@ class Bed:
 
 def bed_of(held: Held) -> Bed | None:
     """The bed, looked for along A's own axes, its thickness first; None where no sight line finds both faces near."""
+    return _bed(_Lies(held.a.solid, held.b.solid, held.a.part.frame, held.a.grain, held))
+
+
+@dataclass(frozen=True, slots=True)
+class _Lies:
+    """Two solids of which one may lie on the other, with the first one's drawing frame and grain."""
+
+    a: Solid
+    b: Solid
+    frame: Frame
+    grain: Vec3
+    held: Held = field(compare=False)
+
+
+@lru_cache(maxsize=KEPT)
+def _bed(lies: _Lies) -> Bed | None:
+    held = lies.held
     a = held.a
     first, second = section_axes(a, a.grain)
     thin = min((first, second), key=lambda axis: thick_across(a, axis))

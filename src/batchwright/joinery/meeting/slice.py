@@ -2,18 +2,27 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from batchwright.geometry.frame import Array, Frame
 from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid
 
+KEPT = 256
+"""Sections kept: those of a few revisions."""
 Edge = int
 """The edge between two vertices: the lower number times their count, plus the higher."""
 
 
 def loops_at(solid: Solid, frame: Frame) -> list[Array]:
     """Closed loops (n, 2) in the frame's (x, y) where its plane z = 0 cuts a solid, in no special order."""
+    return list(_loops(solid, frame))
+
+
+@lru_cache(maxsize=KEPT)
+def _loops(solid: Solid, frame: Frame) -> tuple[Array, ...]:
     local = frame.many_to_local(solid.vertices)
     above = local[:, 2] >= 0.0
     sides = above[solid.triangles]
@@ -27,7 +36,7 @@ def loops_at(solid: Solid, frame: Frame) -> list[Array]:
     for one, two in ends.tolist():
         steps.setdefault(one, []).append(two)
         steps.setdefault(two, []).append(one)
-    return [_points(np.array(chain), local) for chain in _chains(steps) if len(chain) >= 3]
+    return tuple([_points(np.array(chain), local) for chain in _chains(steps) if len(chain) >= 3])
 
 
 def _chains(steps: dict[Edge, list[Edge]]) -> list[list[Edge]]:
