@@ -23,7 +23,7 @@ from batchwright.web.server import create_app
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PORT = 8400
 MADE_UP = 12
-"""Questions of each sort; thousands were tried once, see `docs/measurements.md`."""
+"""Questions of each sort; thousands were tried once, see `docs/server-safety.md`."""
 OF_OTHER_SERVERS = ("ignored_auth", "missing_required_header", "use_after_free", "ensure_resource_availability")
 OF_MEANING = ("open", "new", "edit", "edit/preview")
 """Questions that may be rightly formed and yet name a part, a file or a folder that will not do."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import socket
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -14,6 +15,8 @@ from batchwright.web.server import create_app, end_streams
 HERE = "127.0.0.1"
 FIRST_PORT = 8321
 TRIES = 20
+SELDOM = (50_000, 20, 50)
+"""How often memory is searched for what hangs in a ring: records hardly ever do, and a search takes from an answer."""
 GRACE = 5
 """How long whoever is being answered is waited for at the end [s]."""
 
@@ -66,6 +69,7 @@ def serve(wish: Wish, told: Callable[[str], None]) -> None:
     OSError
         If the port is taken.
     """
+    gc.set_threshold(*SELDOM)
     with listen(wish.port) as one:
         port = int(one.getsockname()[1])
         app = create_app(wish.root, wish.first, port)

@@ -47,12 +47,13 @@ def answer(model: Model, revision: int, meshes: Meshes) -> Plain:
         "findings": [] if worked is None else [finding.as_json() for finding in worked.findings],
         "took_ms": round(model.took * 1000.0, 1),
     }
-    return told | (_nothing() if worked is None else _piece(worked, meshes))
+    return told | (_nothing(model) if worked is None else _piece(worked, meshes))
 
 
-def _nothing() -> Plain:
-    empty: Plain = {name: [] for name in ("sizes", "places", "parts", "joints", "fixings", "cutting")}
-    return {"piece": None, "box": None, **empty}
+def _nothing(model: Model) -> Plain:
+    empty: Plain = {name: [] for name in ("places", "parts", "joints", "fixings", "cutting")}
+    sizes = sizes_as_plain(model.sizes, model.units)
+    return {"piece": None, "job": None, "box": None, "units": model.units, "sizes": sizes, **empty}
 
 
 def _piece(worked: Worked, meshes: Meshes) -> Plain:
@@ -68,7 +69,8 @@ def _piece(worked: Worked, meshes: Meshes) -> Plain:
             "outdoors": draft.outdoors,
             "copies": loaded.job.copies,
         },
-        "sizes": sizes_as_plain(draft),
+        "job": {"name": loaded.job.name, "file": loaded.job.file, "own": loaded.job.file != loaded.job.piece_file},
+        "sizes": sizes_as_plain(draft.sizes, draft.units),
         "places": list(worked.places),
         "parts": [_part(part, meshes[part.id], printing) for part in piece.parts],
         "joints": [_joint(joint, printing) for joint in piece.joints],

@@ -84,7 +84,8 @@ class Desk:
     def undo(self) -> None:
         """Take the last step back."""
         if not self.history.done:
-            raise refused("nothing-to-undo", ("there is no step to take back.", "change something first."), self.file)
+            words = ("there is no step to take back.", "change something first.")
+            raise refused("nothing-to-undo", words, self.file, Why.CONFLICT)
         step = self.history.done[-1]
 
         def turn() -> None:
@@ -95,7 +96,8 @@ class Desk:
     def redo(self) -> None:
         """Make the step that was taken back again."""
         if not self.history.undone:
-            raise refused("nothing-to-redo", ("no step was taken back.", "undo something first."), self.file)
+            words = ("no step was taken back.", "undo something first.")
+            raise refused("nothing-to-redo", words, self.file, Why.CONFLICT)
         step = self.history.undone[-1]
 
         def turn() -> None:
@@ -109,7 +111,7 @@ class Desk:
         except ValueError:
             self.history = History()
             words = ("the texts are no longer those of that step; the history is let go.", "go on from here.")
-            raise refused("history-lost", words, self.file) from None
+            raise refused("history-lost", words, self.file, Why.CONFLICT) from None
 
     def _move(self, texts: dict[str, str], note: Callable[[], None]) -> None:
         self.texts = texts

@@ -14,7 +14,9 @@ from batchwright.app.plan import Checked, check_loaded, cutting_of
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, has_errors
 from batchwright.base.finding import Finding
+from batchwright.design.draft import sizes_of
 from batchwright.design.text.tree import Mapping
+from batchwright.model.draft import SizeValue
 from batchwright.model.job import Override
 from batchwright.model.work import CuttingList
 from batchwright.storage.folder import Folder
@@ -42,6 +44,9 @@ class Model:
     took: float
     """[s]"""
     tried: Table[str, str]
+    units: str = "in"
+    sizes: tuple[SizeValue, ...] = ()
+    """Sizes of a text that has never been whole."""
 
 
 @dataclass(slots=True)
@@ -66,14 +71,37 @@ class Bench:
             places = self._places()
             self.good = Worked(checked=outcome.thing, cutting=cutting, findings=findings, places=places)
         took = time.perf_counter() - begun
-        model = Model(worked=self.good, stopped=stopped, faults=outcome.faults, took=took, tried=dict(tried))
+        units, sizes = ("in", ()) if self.good is not None else self._sizes()
+        model = Model(
+            worked=self.good,
+            stopped=stopped,
+            faults=outcome.faults,
+            took=took,
+            tried=dict(tried),
+            units=units,
+            sizes=sizes,
+        )
         return model, source.met
+
+    def _sizes(self) -> tuple[str, tuple[SizeValue, ...]]:
+        """What sizes the text names that was read last, though no piece comes of it."""
+        tree = self._tree()
+        try:
+            return ("in", ()) if tree is None else sizes_of(tree)
+        except Exception:
+            log.exception("the sizes could not be read")
+            return "in", ()
+
+    def _tree(self) -> Mapping | None:
+        """The piece file that was read last."""
+        read = self.kept.last("piece")
+        tree = read[1] if isinstance(read, tuple) and len(read) > 1 else None
+        return tree if isinstance(tree, Mapping) else None
 
     def _places(self) -> tuple[str, ...]:
         """The named places of the piece that was read last."""
-        read = self.kept.last("piece")
-        tree = read[1] if isinstance(read, tuple) and len(read) > 1 else None
-        table = tree.get("places") if isinstance(tree, Mapping) else None
+        tree = self._tree()
+        table = None if tree is None else tree.get("places")
         return table.words() if isinstance(table, Mapping) else ()
 
     def _outcome(self, source: TextFolder, overrides: tuple[Override, ...]) -> Outcome[Checked]:

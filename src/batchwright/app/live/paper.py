@@ -60,6 +60,7 @@ class Paper:
         self._sheets: dict[str, Sheet] = {}
         self._pages: dict[str, tuple[bytes, ...]] = {}
         self._shelf: Shelf | None = None
+        self._laid: tuple[Finding, ...] = ()
         self._list()
 
     @property
@@ -82,9 +83,13 @@ class Paper:
         self._list()
 
     def lay(self, stop: Stop, stage: int, progress: Progress) -> None:
-        """Lay the parts on the boards; sheets that tell of boards are made anew."""
+        """Lay the parts on the boards; sheets that tell of boards are made anew. A plan laid before is kept where the
+        new one is no better: how long is looked does not decide alone what is found."""
         lumber, laid = lumber_of(self.task.checked.loaded, self.task.cutting, lambda _, share: progress(share), stop)
         before = self.planned
+        if before.lumber is not None and lumber is not None and _worth(before.lumber) <= _worth(lumber):
+            lumber, laid = before.lumber, self._laid
+        self._laid = laid
         self.planned = replace(before, lumber=lumber, findings=worst_first((*self.task.findings, *laid)))
         self.stage = stage
         self._shelf = None
@@ -163,6 +168,12 @@ class Paper:
         lumber = self.planned.lumber
         told: Plain = {"revision": self.revision, "working": self.stage != BEST, "stage": self.stage}
         return told if lumber is None else told | _laid(lumber, self.planned.shop.currency, self.stage)
+
+
+def _worth(lumber: LumberPlan) -> tuple[int, float, float]:
+    """Plans in order: what is missing first, then the price, then the area."""
+    missing = sum(one.count for one in lumber.short)
+    return missing, round(lumber.cost or 0.0, 2), round(lumber.area_used, 1)
 
 
 def _of_findings(key: str) -> bool:

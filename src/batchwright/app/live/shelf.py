@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from batchwright.app.export import export_files
+from batchwright.app.exporting.lists import list_files as exported_lists
+from batchwright.app.exporting.wanted import Form, Wanted
 from batchwright.app.packet import file_name, file_names, list_files, outline_files, rod_files
 from batchwright.app.planned import Planned
 from batchwright.app.record import plan_as_json
@@ -23,6 +25,7 @@ LISTS = {
     "cutting-list.csv": "every part with its finished and rough sizes",
     "buying-list.csv": "what to buy, by thickness and wood",
 }
+MORE_LISTS = {"xlsx": "every list in one workbook", "csv": "for spreadsheets and other programs"}
 PLAN = "the whole plan, for other programs; all lengths in millimetres"
 
 
@@ -44,7 +47,8 @@ class Shelf:
         self._contents = contents
         self._patterns = patterns
         self._entries = packet_entries(contents, patterns)
-        self._together: dict[str, Files] = {}
+        wanted = Wanted(planned=planned, contents=contents)
+        self._together: dict[str, Files] = {"more lists": exported_lists(wanted, (Form.XLSX, Form.CSV))}
         self._files = {one.name: one for one in self._all()}
 
     def listing(self) -> list[Plain]:
@@ -78,6 +82,7 @@ class Shelf:
         return [
             Shelved("packet.pdf", "Packet", PRINTED, "packet"),
             *(Shelved(name, "Lists", words, "lists") for name, words in LISTS.items()),
+            *self._more_lists(),
             Shelved("plan.json", "Lists", PLAN, "plan"),
             *self._sheets(),
             *self._outlines(),
@@ -85,6 +90,11 @@ class Shelf:
             *self._drawings(),
             *self._models(),
         ]
+
+    def _more_lists(self) -> list[Shelved]:
+        """Lists that are exported and are not in the packet."""
+        names = [name for name in self._together["more lists"] if name.removeprefix("lists/") not in LISTS]
+        return [Shelved(name, "Lists", MORE_LISTS[name.rpartition(".")[2]], "more lists") for name in names]
 
     def _sheets(self) -> list[Shelved]:
         names = file_names([entry.key for entry in self._entries])

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 from batchwright.base.length import INCH, Unit, print_length
-from batchwright.model.draft import DraftPiece, SizeKind, SizeValue
+from batchwright.model.draft import SizeKind, SizeValue
 
 INCH_STEP, MM_STEP, ANGLE_STEP = 1.0 / 16.0, 1.0, 0.5
 """Steps where the file gives none: a sixteenth, a millimetre, half a degree."""
@@ -13,9 +14,9 @@ INCH_STEP, MM_STEP, ANGLE_STEP = 1.0 / 16.0, 1.0, 0.5
 Plain = dict[str, object]
 
 
-def sizes_as_plain(draft: DraftPiece) -> list[Plain]:
-    """Every size and number of the piece, in the file's order."""
-    return [_size(value, draft.units) for value in draft.sizes]
+def sizes_as_plain(sizes: Iterable[SizeValue], units: str) -> list[Plain]:
+    """Every size and number of a piece, in the file's order."""
+    return [_size(value, units) for value in sizes]
 
 
 def _size(size: SizeValue, units: str) -> Plain:

@@ -221,7 +221,12 @@ class Worker:
 
 def _merged(new: list[Plain], old: list[Plain]) -> list[Plain]:
     """The sheets there are so far, with those of before that may yet come again, where they stood."""
-    fresh = {one["key"]: one for one in new}
-    stale = [one for one in old if one["key"] not in fresh]
-    order = {group: number for number, group in enumerate(dict.fromkeys(one["group"] for one in [*old, *new]))}
-    return sorted([*new, *stale], key=lambda one: order[one["group"]])
+    told = {one["key"]: one for one in [*old, *new]}
+    keys = [one["key"] for one in old]
+    before = None
+    for one in new:
+        if one["key"] not in keys:
+            keys.insert(0 if before is None else keys.index(before) + 1, one["key"])
+        before = one["key"]
+    order = {group: number for number, group in enumerate(dict.fromkeys(told[key]["group"] for key in keys))}
+    return sorted((told[key] for key in keys), key=lambda one: order[one["group"]])

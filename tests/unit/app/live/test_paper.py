@@ -131,7 +131,9 @@ def test_the_shelf_lists_every_file_that_the_commands_write(laid: Paper, packet:
     assert len(set(listed)) == len(listed)
     written = {*packet, *export_files(laid.planned)}
     sheets = {name for name in listed if name.startswith("sheets/")}
-    assert written == set(listed) - sheets
+    twice = {f"lists/{name}" for name in packet} & written
+    assert written - twice == set(listed) - sheets
+    assert twice == {"lists/cutting-list.csv", "lists/buying-list.csv"}
     assert len(sheets) == len(laid.index())
 
 
@@ -146,3 +148,13 @@ def test_a_file_of_the_shelf_is_that_of_the_packet(laid: Paper, packet: dict[str
 def test_the_shelf_has_nothing_else(laid: Paper) -> None:
     for name in ("../packet.pdf", "/etc/passwd", "nothing", ""):
         assert laid.shelf().content(name) is None
+
+
+def test_a_plan_that_is_no_better_does_not_take_the_place_of_one_that_is(task: Task) -> None:
+    paper = Paper(task)
+    costs = []
+    for stop in (Stop(), QUICK, Stop(pricing=0, rounds=0)):
+        paper.lay(stop, FIRST, quiet)
+        assert paper.planned.lumber is not None and paper.planned.lumber.cost is not None
+        costs.append(paper.planned.lumber.cost)
+    assert costs == sorted(costs, reverse=True)
