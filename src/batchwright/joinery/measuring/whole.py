@@ -154,7 +154,11 @@ def _overlaps(world: World, alike: Sequence[Claim], bench: Bench) -> Fault:
     claim = max(alike, key=lambda each: round(each.depth, 3))
     a, b = claim.pair
     parts = {part.id: part for part in world.draft.parts}
-    why = "the joint between them does not explain it" if claim.joined else "no joint joins them"
+    why = (
+        "the joint between them does not explain it"
+        if claim.joined
+        else "they are drawn into one another with no joint"
+    )
     more = f", and {len(alike) - 1} more like it" if len(alike) > 1 else ""
     return Fault(
         code="parts-overlap",

@@ -20,7 +20,7 @@
  *   view       {tab, column, sheet, zoom, reading, go, help, guide}
  *                tab: "sheet" | "text" | "parts" | "lists" | "files" | "guide"; column: narrow screens only
  *                go: {file, line, column, stamp} where the text editor should stand; a new object each time
- *                guide: the topic asked for, or null
+ *                guide: the topic asked for, or null; form: {joint, stamp} a joint to be said by form, or null
  *   selection  {parts: [part ids], joints: [joint ids], from: "sheet" | "finding" | "piece" | "form" | "text" | "", what}
  *   faults     faults of the last thing asked for and refused, [] when it went well
  *   lastMend   {say, revision} the mend that was tried last, or null
@@ -38,6 +38,7 @@
  *   select      {parts?, joints?, from?, what?}     what is lit up; select {} clears
  *   show        {tab?, column?, zoom?, reading?, help?, guide?}
  *   goTo        {file, line, column, quiet?}   put the text editor at a place; opens its tab unless quiet
+ *   byForm      {joint}                        the form of a joint, filled in from a statement in brackets
  *   say         {text}                         to the live region
  *   leave, enter {}                            to the start screen, and back to the open piece
  *   open        {file} | new {example, folder} from the start screen; clearFaults {}
@@ -71,6 +72,7 @@ const EMPTY = Object.freeze({
     go: null,
     help: false,
     guide: null,
+    form: null,
   }),
   selection: Object.freeze({ parts: [], joints: [], from: "", what: "" }),
   faults: [],
@@ -216,6 +218,7 @@ const ACTIONS = {
     const fields = { go: { file: file || mainFile(store.get()), line, column, stamp: fresh() } };
     store.setView(quiet ? fields : { ...fields, tab: "text", column: "text" });
   },
+  byForm: (store, { joint }) => store.setView({ form: { joint, stamp: fresh() }, tab: "parts", column: "more" }),
   say: (store, { text }) => store.set({ said: { text, stamp: fresh() } }),
   clearFaults: (store) => store.set({ faults: [], lastMend: null }),
 };
@@ -234,6 +237,13 @@ export function isDirty(state) {
 /** @param {object} state @returns {boolean} whether nothing has ever been drawn: no answer yet that was whole */
 export function isBare(state) {
   return Boolean(state.answer && state.answer.stopped && !(state.answer.parts || []).length);
+}
+
+/** @param {object} state @returns {string} why there is no piece yet, in a few words; empty where there is one */
+export function whyBare(state) {
+  if (!isBare(state)) return "";
+  const empty = state.answer.faults.some((fault) => fault.code === "no-parts");
+  return empty ? "nothing is drawn yet" : "the text has faults";
 }
 
 /** @param {object} state @returns {boolean} whether what was worked out is older than what is asked for */

@@ -26,13 +26,14 @@ export function pieceLanguage(words, names) {
     name: "piece",
     tokenTable: TAGS,
     languageData: { commentTokens: { line: "#" }, closeBrackets: { brackets: ["(", "[", "{", '"'] } },
-    startState: () => ({ depth: 0, key: true }),
+    startState: () => ({ depth: 0, key: true, open: false }),
     copyState: (state) => ({ ...state }),
     token: (stream, state) => token(stream, state, words, names),
     indent: (state, after, context) => {
       const step = context.unit;
       const closing = /^[}\]]/.test(after) ? 1 : 0;
-      return state.depth ? Math.max(0, state.depth - closing) * step + base(state) : null;
+      if (!state.depth) return state.open ? base(state) + step : null; // under `leg:` its words are set in
+      return Math.max(0, state.depth - closing) * step + base(state);
     },
   });
   return new LanguageSupport(language, [syntaxHighlighting(highlighter)]);
@@ -51,8 +52,11 @@ function token(stream, state, words, names) {
   }
   const spaced = stream.sol() || /\s/.test(stream.string[stream.pos - 1] ?? " ");
   if (stream.eatSpace()) return null;
+  const opened = state.open;
+  state.open = false;
   if (stream.peek() === "#" && (spaced || stream.pos === 0 || /\s/.test(stream.string[stream.pos - 1]))) {
     stream.skipToEnd();
+    state.open = opened;
     return "remark";
   }
   return bracket(stream, state) ?? value(stream, state, words, names);
@@ -79,6 +83,7 @@ function bracket(stream, state) {
   if (next === "-" && state.key && !state.depth && stream.match(/^-(?=\s|$)/)) return "mark";
   if (next === ":" && stream.match(/^:(?=[\s{[]|$)/)) {
     state.key = false;
+    state.open = !state.depth;
     return "mark";
   }
   return null;

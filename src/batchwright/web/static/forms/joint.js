@@ -1,5 +1,6 @@
 // Adding a joint, and changing one that is there.
 
+import { readTree, valueAt } from "../editor/tree.js";
 import { JOINTS } from "./kinds.js";
 import { make } from "./fields.js";
 import { changesOf, inBrackets } from "./flow.js";
@@ -12,19 +13,27 @@ export function kindOf(node) {
   return JOINTS.map(([key]) => key).find((key) => keys.includes(key)) ?? "";
 }
 
+function statementOf(said) {
+  return said ? valueAt(readTree(`joints:\n  - ${said}\n`), ["joints", 0]) : null;
+}
+
 /** The form of a joint. */
 export class JointForm extends Writing {
-  /** @param {object} piece @param {{joint?: number, done: Function, leave: Function}} around */
-  constructor(piece, { joint = -1, done, leave }) {
+  /**
+   * @param {object} piece
+   * @param {{joint?: number, said?: string, done: Function, leave: Function}} around
+   *   `joint` is the one that is changed; `said` a statement in brackets that the form of a new one begins with
+   */
+  constructor(piece, { joint = -1, said = "", done, leave }) {
     super(piece, { title: joint < 0 ? "Add a joint" : `Change joint ${joint + 1}`, done, leave });
     this.joint = joint;
-    const node = joint < 0 ? null : piece.joints()[joint]?.value;
+    const node = joint < 0 ? statementOf(said) : piece.joints()[joint]?.value;
     this.kind = (node && kindOf(node)) || "tenon";
     if (joint < 0) this.top.append(this.choose());
     const specs = this.specs();
     if (node) {
       this.values = valuesOf(specs, node);
-      this.before = writeStatement(specs, this.values);
+      if (joint >= 0) this.before = writeStatement(specs, this.values);
     }
     this.relay();
   }

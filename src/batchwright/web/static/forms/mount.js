@@ -4,7 +4,7 @@ import { readTree, valueAt } from "../editor/tree.js";
 import { loadWords } from "../editor/words.js";
 import { Asking } from "./asking.js";
 import { JointForm } from "./joint.js";
-import { Lists } from "./list.js";
+import { Lists, SECTIONS } from "./list.js";
 import { PieceForm, PlaceForm, SizeForm } from "./others.js";
 import { PartForm } from "./part.js";
 import { Piece } from "./piece.js";
@@ -33,10 +33,18 @@ class Forms {
     });
     this.root.append(this.lists.element);
     element.append(this.root);
-    this.stop = store.subscribe((state, before) => {
+    const stopForm = store.watch((state) => state.view.form, (asked) => asked && this.fill(asked));
+    const stopDesk = store.subscribe((state, before) => {
       if (state.desk !== before.desk || state.answer !== before.answer) this.refresh();
     });
+    this.stop = () => [stopForm, stopDesk].forEach((stop) => stop());
     this.refresh();
+  }
+
+  /** A joint that is said elsewhere, to be looked at in its form before it is written. */
+  fill({ joint }) {
+    const section = SECTIONS.find((each) => each.key === "joints");
+    this.open(new JointForm(this.piece, { said: joint, ...this.around(section, "add joints") }));
   }
 
   dispose() {

@@ -24,8 +24,11 @@ export class PartForm extends Writing {
 
   choose() {
     const set = make("fieldset", "field drawings");
-    set.append(make("legend", "", "How it is drawn"));
-    for (const [key, title, says] of DRAWINGS) {
+    const row = make("div", "field-checks");
+    this.says = make("p", "field-help");
+    this.says.id = "drawing-says";
+    set.append(make("legend", "", "How it is drawn"), row);
+    for (const [key, title] of DRAWINGS) {
       const label = make("label", "check drawing");
       const input = make("input");
       Object.assign(input, { type: "radio", name: "drawing", value: key, checked: key === this.drawing });
@@ -33,15 +36,16 @@ export class PartForm extends Writing {
         this.drawing = key;
         this.relay();
       });
-      const words = make("span");
-      words.append(make("b", "", `${title}. `), says);
-      label.append(input, words);
-      set.append(label);
+      input.setAttribute("aria-describedby", this.says.id);
+      label.append(input, make("span", "", title));
+      row.append(label);
     }
+    set.append(this.says);
     return set;
   }
 
   relay() {
+    if (this.says) this.says.textContent = DRAWINGS.find(([key]) => key === this.drawing)[2];
     const specs = [...this.drawn(), ...OF_A_PART];
     if (this.node && !this.before) {
       this.values = valuesOf(specs, this.node);

@@ -84,7 +84,7 @@ function divider() {
   } catch {
     // no storage
   }
-  put(Number(stored) || 48);
+  put(Number(stored) || 40);
   bar.addEventListener("pointerdown", (event) => {
     bar.setPointerCapture(event.pointerId);
     const move = (each) => {

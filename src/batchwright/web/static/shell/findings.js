@@ -49,13 +49,17 @@ function buildFinding(finding, store) {
   what.addEventListener("click", () => showFinding(finding, store));
   const mends = (finding.mends || []).map((mend) =>
     button(`Try it: ${strip(mend.say)}`, () => store.dispatch("edit", { label: strip(mend.say), changes: mend.changes, mend: true }), { kind: "try" }));
+  const joints = (finding.mends || []).flatMap((mend) => mend.changes.filter((change) => change.do === "add joint"));
+  const form = joints.length
+    ? button("Say it by form", () => store.dispatch("byForm", { joint: joints[0].text }), { kind: "bare" })
+    : null;
   const line = finding.line
     ? button(`line ${finding.line}`, () => store.dispatch("goTo", finding), { kind: "bare", label: `line ${finding.line} of ${finding.file}` })
     : null;
   return el("li.finding", {}, what,
     finding.why ? el("p.small.soft", {}, plain(finding.why)) : null,
     finding.mend ? el("p.small", {}, el("b", {}, "Mend: "), plain(finding.mend)) : null,
-    mends.length || line ? el("div.finding-acts", {}, ...mends, line) : null);
+    mends.length || line ? el("div.finding-acts", {}, ...mends, form, line) : null);
 }
 
 const strip = (say) => String(say).replace(/`/g, "");

@@ -1,7 +1,12 @@
 /** piece.js: the place of the piece in three dimensions; where that cannot be had, a still drawing stands in. */
 import { getJson } from "../api.js";
-import { isBare } from "../store.js";
+import { whyBare } from "../store.js";
 import { el, write } from "./dom.js";
+
+const BARE = {
+  "nothing is drawn yet": "Nothing is drawn yet. Begin with a part, by form or in the text.",
+  "the text has faults": "The piece stands here once the faults of its text are mended.",
+};
 
 /**
  * @param {HTMLElement} element @param {import("../store.js").Store} store
@@ -10,11 +15,12 @@ import { el, write } from "./dom.js";
 export async function mountPiece(element, store) {
   const place = el("div.piece-place");
   const still = el("figure.piece-still", { hidden: true });
-  const bare = el("p.piece-bare", { hidden: true }, "Nothing is drawn yet. Begin with a part, by form or in the text.");
+  const bare = el("p.piece-bare", { hidden: true });
   element.append(el("h2.unseen", { id: "piece-head" }, "The piece"), place, still, bare);
-  store.watch(isBare, (nothing) => {
-    bare.hidden = !nothing;
-    element.classList.toggle("is-bare", nothing);
+  store.watch(whyBare, (why) => {
+    bare.hidden = !why;
+    write(bare, BARE[why]);
+    element.classList.toggle("is-bare", Boolean(why));
   });
   try {
     const module = await import("../view3d/mount.js");

@@ -1,5 +1,5 @@
 /** rail.js: the order of the work: groups and sheets of the packet as a quiet list, with what was found beside each. */
-import { isBare, isBehind } from "../store.js";
+import { isBare, isBehind, whyBare } from "../store.js";
 import { attribute, counted, el, keyed, write } from "./dom.js";
 
 /** @param {object[]} sheets @returns {{group: string, sheets: object[]}[]} runs of one group, in the order given */
@@ -38,7 +38,7 @@ export function mountRail(element, store) {
     if (!changed || now.phase !== "desk") return;
     const sheets = (now.sheets && now.sheets.sheets) || [];
     waiting.hidden = sheets.length > 0;
-    write(waiting, isBare(now) ? "The sheets come with the first part." : "The sheets are being drawn …");
+    write(waiting, isBare(now) ? BARE[whyBare(now)] : "The sheets are being drawn …");
     const findings = (now.answer && now.answer.findings) || [];
     keyed(list, grouped(sheets), (each) => each.group, buildGroup, (node, each) => refreshGroup(node, each, now, findings, store));
     if (current !== now.view.sheet && sheets.length) {
@@ -51,6 +51,10 @@ export function mountRail(element, store) {
   });
 }
 
+const BARE = {
+  "nothing is drawn yet": "The sheets come with the first part.",
+  "the text has faults": "The sheets come once the text is whole.",
+};
 const FEW = 8; // a group of more sheets starts folded
 
 function buildGroup({ group, sheets }) {

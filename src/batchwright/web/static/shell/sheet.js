@@ -1,6 +1,6 @@
 /** sheet.js: the sheet in view, as it will be printed, or read as text. */
 import { getJson, sheetPage } from "../api.js";
-import { isBare, isBehind } from "../store.js";
+import { isBare, whyBare, isBehind } from "../store.js";
 import { renderBlocks } from "./blocks.js";
 import { attribute, button, el, enable, write } from "./dom.js";
 
@@ -47,7 +47,7 @@ class SheetView {
     const sheet = list[at];
     if (sheets !== before.sheets) this.#fillSelect(list);
     if (this.select.value !== view.sheet) this.select.value = view.sheet || "";
-    write(this.title, sheet ? sheet.title : isBare(now) ? "No sheet yet: draw a part first" : "The sheets are being drawn …");
+    write(this.title, sheet ? sheet.title : isBare(now) ? `No sheet yet: ${whyBare(now)}` : "The sheets are being drawn …");
     enable(this.before, at > 0);
     enable(this.after, at >= 0 && at < list.length - 1);
     for (const each of this.zooms) attribute(each, "aria-pressed", String(!view.reading && each.dataset.zoom === view.zoom));

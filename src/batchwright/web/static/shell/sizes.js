@@ -23,8 +23,8 @@ export function mountSizes(element, store) {
     const clean = !now.desk.files.some((file) => file.dirty) && !Object.keys(now.tried).length && !now.answer.tried;
     if (clean && now.answer.revision === now.desk.revision) saved = Object.fromEntries(sizes.map((size) => [size.name, size.text]));
     empty.hidden = sizes.length > 0;
-    write(empty, isBare(now) ? "Sizes can be moved here once a part is drawn." : "This piece names no sizes: write them in its text.");
-    const units = (now.answer.piece && now.answer.piece.units) || "in";
+    write(empty, "This piece names no sizes: write them in its text.");
+    const units = (now.answer.piece || now.answer).units || "in";
     const build = (size) => {
       const row = new SizeRow(size, units, store);
       rows.set(size.name, row);

@@ -1,5 +1,5 @@
 /** top.js: the head of the page: name of the piece, state of the work, undo, redo, save; and the notices below it. */
-import { isBare, isBehind, isDirty } from "../store.js";
+import { isBare, isBehind, isDirty, whyBare } from "../store.js";
 import { settle } from "./keys.js";
 import { attribute, button, el, enable, keyed, mark, plain, write } from "./dom.js";
 
@@ -68,7 +68,8 @@ function shortName(file) {
 
 function jobWords(now) {
   const { piece, job } = now.answer || {};
-  const name = (job && job.name) || now.desk.file;
+  const same = !job || !job.own || !piece || job.name === piece.name; // the piece's name stands below
+  const name = same ? now.desk.file.replace(/^.*\//, "") : job.name;
   if (!piece) return name;
   const copies = piece.copies > 1 ? `${piece.copies} copies` : "one copy";
   return `${name} · ${copies}${piece.wood ? ` in ${piece.wood}` : ""}`;
@@ -85,7 +86,7 @@ function busy(now) {
 export function stateWords(now) {
   if (!now.line) return "the server does not answer: is it still running?";
   if (now.working === "save") return "saving …";
-  if (isBare(now)) return "nothing is drawn yet";
+  if (isBare(now)) return whyBare(now);
   if (now.answer && now.answer.stopped) return "the text has faults";
   if (Object.keys(now.tried).length) return "trying a size";
   if (now.asking) return "working out the piece …";
