@@ -91,6 +91,7 @@ def together(sizes: tuple[SizeValue, ...], seed: int) -> dict[str, str]:
 # --- inches written over in millimetres
 
 LITERAL = re.compile(r"(?<![\w.])(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)")
+SCREW = re.compile(r"(size: no \d+ x (?:\d+ )?\d+(?:/\d+)?)(?! ?(?:in|mm|/|\d))")
 UNIT = re.compile(r"\s*(?:in|ft|mm|cm|m|deg)\b|\s*['\"%]|\w")
 PLAIN = {
     "piece", "wood", "use", "hands", "note", "numbers", "count", "expect", "side by side", "in line", "per crossing",
@@ -100,14 +101,17 @@ PLAIN = {
 
 
 def in_millimetres(text: str) -> str:
-    """A piece file in inches, every bare length of it written in millimetres: 17 1/4 becomes 438.15."""
+    """A piece file in inches, every bare length of it written in millimetres: 17 1/4 becomes 438.15. A screw keeps its
+    inches, with their unit said. A file in millimetres already stays as it is."""
+    if "units: mm" in text:
+        return text
     _, tree, faults = read_bytes(text.encode(), "inches")
     assert tree is not None and not faults
     for scalar in sorted(_lengths(tree), key=lambda each: -each.span.start):
         assert not scalar.quoted
         start, end = scalar.span.start, scalar.span.end
         text = text[:start] + _converted(text[start:end]) + text[end:]
-    return text.replace("units: in", "units: mm", 1)
+    return SCREW.sub(r"\1 in", text.replace("units: in", "units: mm", 1))
 
 
 def _lengths(node: Node) -> Iterator[Scalar]:
