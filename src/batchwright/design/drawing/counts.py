@@ -24,13 +24,8 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
     faults: list[Fault] = []
     said = _Said(node, faults)
     own_wood = read_wood(node.get("wood"), faults) if node.get("wood") is not None else wood
-    marks = Marks(
-        reference_end=said.word("reference end", LOOKS), face_side=said.word("face side", LOOKS),
-        face_edge=said.word("face edge", LOOKS),
-    )  # fmt: skip
+    marks = _marks(said)
     sawn, blank, note = said.word("sawn", SAWN), said.word("blank", BLANKS), said.text("note")
-    outline = node.get("outline")
-    from_file = _Said(outline, faults).text("file") if isinstance(outline, Mapping) else ""
     key = desk.parts[drawn.name][0]
     grows = growing_sides(node, desk.refs, desk.hands.value)
     out = []
@@ -56,7 +51,7 @@ def parts_of(drawn: DrawnPart, node: Mapping, wood: str, desk: Desk) -> list[Dra
                     line=copy.batten,
                     note=note,
                     shaped=_shaped(copy, side, drawn.side, desk),
-                    from_file=from_file,
+                    from_file=_from_file(node),
                     place=key.place,
                     grows=grows,
                 )  # fmt: skip
@@ -72,6 +67,20 @@ def _mirrored(copy: DrawnCopy, side: Side, drawn: Side, desk: Desk):  # type: ig
     if side.depth != drawn.depth:
         body = body.mirrored(middle_y(desk.middle or 0.0))
     return body
+
+
+def _marks(said: _Said) -> Marks:
+    return Marks(
+        reference_end=said.word("reference end", LOOKS),
+        face_side=said.word("face side", LOOKS),
+        face_edge=said.word("face edge", LOOKS),
+    )
+
+
+def _from_file(node: Mapping) -> str:
+    """The drawing file that a part's outline is read from, or nothing."""
+    outline = node.get("outline")
+    return _Said(outline, []).text("file") if isinstance(outline, Mapping) else ""
 
 
 def _shaped(copy: DrawnCopy, side: Side, drawn: Side, desk: Desk) -> tuple[HandShaped, ...]:
