@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Protocol, TypeVar
 
+from batchwright.app.order import first_of
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, in_file_order
 from batchwright.design.boards import read_boards, read_defects
@@ -120,8 +121,8 @@ class _Reading:
         self.faults.extend(faults)
 
     def told(self) -> tuple[Fault, ...]:
-        """Everything wrong, in order, with the mends that can be made in what was read."""
-        return with_mends(in_file_order(self.faults), self.texts)
+        """What is wrong, in order, with the mends that can be made in what was read."""
+        return with_mends(first_of(in_file_order(self.faults)), self.texts)
 
     def hash(self) -> str:
         """Of everything read."""

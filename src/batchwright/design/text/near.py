@@ -4,20 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import SequenceMatcher, get_close_matches
+from itertools import islice
 
 _LONGEST = 80
 _MOST_KNOWN = 2000
+_MOST_COMPARED = 200
+"""Of more words than these only those that begin alike are looked through: a file may have thousands of slips."""
+_ALIKE = 0.6
 
 
 def nearest(word: str, known: Iterable[str], most: int = 3) -> tuple[str, ...]:
     """Up to `most` known words that look like `word`, nearest first; words in another order count as near."""
     if len(word) > _LONGEST:
         return ()
-    candidates = list(dict.fromkeys(known))[:_MOST_KNOWN]
+    candidates = _compared(word, list(dict.fromkeys(islice(known, _MOST_KNOWN))))
+    plain = word.casefold()
     folded = {candidate.casefold(): candidate for candidate in reversed(candidates)}
-    found = [folded[near] for near in get_close_matches(word.casefold(), list(folded), n=most, cutoff=0.6)]
+    likely = [candidate for candidate in folded if _may_be_alike(plain, candidate)]
+    found = [folded[near] for near in get_close_matches(plain, likely, n=most, cutoff=_ALIKE)]
     found += [candidate for candidate in candidates if candidate not in found and _shares_words(word, candidate)]
     return tuple(found[:most])
+
+
+def _compared(word: str, known: list[str]) -> list[str]:
+    if len(known) <= _MOST_COMPARED:
+        return known
+    begins = (word[:1].lower(), word[:1].upper())
+    return [one for one in known if one.startswith(begins)][:_MOST_COMPARED]
+
+
+def _may_be_alike(one: str, other: str) -> bool:
+    """Whether enough letters could match; quick, and never wrong about words that are alike."""
+    mine, theirs = set(one), set(other)
+    most = min(len(one) - len(mine - theirs), len(other) - len(theirs - mine))
+    return 2 * most >= _ALIKE * (len(one) + len(other))
 
 
 def _shares_words(word: str, candidate: str) -> bool:

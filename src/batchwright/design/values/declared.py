@@ -37,13 +37,10 @@ class Declared:
 
     sizes: tuple[DeclaredSize, ...]
     faults: tuple[Fault, ...]
+    names: frozenset[str]
+    """Names of sizes and numbers."""
     others: tuple[tuple[str, str], ...] = ()
     """(name, place | part), for messages."""
-
-    @property
-    def names(self) -> frozenset[str]:
-        """Names of sizes and numbers."""
-        return frozenset(size.name for size in self.sizes)
 
 
 def declare(tree: Mapping) -> Declared:
@@ -58,11 +55,13 @@ def declare(tree: Mapping) -> Declared:
         for key, node in _entries(tree, section, []):
             sizes.append(_size(key, node, what, known, faults))
     others = tuple((spelled(key.text), what) for key, what in named if what in ("place", "part"))
-    return Declared(sizes=_first_of_each(sizes), faults=tuple(faults), others=others)
+    names = frozenset(size.name for size in sizes)
+    return Declared(sizes=_first_of_each(sizes), faults=tuple(faults), names=names, others=others)
 
 
 def _first_of_each(sizes: list[DeclaredSize]) -> tuple[DeclaredSize, ...]:
-    return tuple({size.name: size for size in reversed(sizes)}[name] for name in dict.fromkeys(s.name for s in sizes))
+    first = {size.name: size for size in reversed(sizes)}
+    return tuple(first[name] for name in dict.fromkeys(size.name for size in sizes))
 
 
 def _entries(tree: Mapping, section: str, faults: list[Fault]) -> tuple[tuple[Scalar, Node], ...]:

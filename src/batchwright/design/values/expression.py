@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from functools import lru_cache
+from heapq import nsmallest
 
 from batchwright.base.fault import Place
 from batchwright.design.text.mistake import Mistake, mistake
@@ -307,11 +308,17 @@ def _left_over(stream: Stream, token: Token) -> Mistake:
     )
 
 
+def _first_of(known: Collection[str]) -> str:
+    """The first dozen as a phrase: a file may have thousands of names, and as many slips."""
+    first = listed(nsmallest(12, known))
+    return first if len(known) <= 12 else f"{first} and {len(known) - 12} more"
+
+
 def unknown_name(name: str, place: Place, known: Collection[str], what: str = "size, number, place or part") -> Mistake:
     """A name that nothing bears, with the nearest names that something does. Raise it."""
     near = offer(name, known)
     if near:
         mend = f"write {near}"
     else:
-        mend = f"write one of {listed(sorted(known))}" if known else "define it first"
+        mend = f"write one of {_first_of(known)}" if known else "define it first"
     return mistake("unknown-name", place, f"no {what} is called `{name}`.", mend)
