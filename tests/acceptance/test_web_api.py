@@ -140,8 +140,8 @@ def test_every_route_is_described(page: Page) -> None:
     assert set(described["paths"]) == {
         f"/api/{name}"
         for name in (
-            "start", "open", "new", "state", "live", "edit", "edit/preview", "undo", "redo", "reload", "save", "sheets",
-            "sheet", "page", "drawing", "files", "file", "events", "words", "guide", "complete",
+            "start", "open", "new", "state", "live", "edit", "edit/preview", "cut", "undo", "redo", "reload", "save",
+            "sheets", "sheet", "page", "drawing", "files", "file", "events", "words", "guide", "complete",
         )
     }  # fmt: skip
     for path, ways in described["paths"].items():
@@ -427,7 +427,7 @@ def test_a_file_made_from_what_is_not_saved_says_so_in_its_name(page: Page) -> N
     assert "not saved" not in saved.headers["content-disposition"]
     page.size("height", "18")
     fresh = page.client.get("/api/file", params={"name": "cutting-list.csv"})
-    assert f"(revision {page.revision}, not saved)" in fresh.headers["content-disposition"]
+    assert f"(change {page.state()['change']}, not saved)" in fresh.headers["content-disposition"]
     assert fresh.headers["content-type"].startswith("text/csv")
     assert saved.content != fresh.content, "the legs are longer"
 

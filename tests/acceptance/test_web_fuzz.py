@@ -25,7 +25,7 @@ PORT = 8400
 MADE_UP = 12
 """Questions of each sort; thousands were tried once, see `docs/server-safety.md`."""
 OF_OTHER_SERVERS = ("ignored_auth", "missing_required_header", "use_after_free", "ensure_resource_availability")
-OF_MEANING = ("open", "new", "edit", "edit/preview")
+OF_MEANING = ("open", "new", "edit", "edit/preview", "cut")
 """Questions that may be rightly formed and yet name a part, a file or a folder that will not do."""
 EXCLUDED = [check for check in CHECKS.get_all() if check.__name__ in OF_OTHER_SERVERS]
 """Checks of servers with users, or with resources that are made and deleted."""
@@ -57,7 +57,7 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[BaseSchema]:
 
 WAYS = (
     ("GET", "start"), ("POST", "open"), ("POST", "new"), ("GET", "state"), ("POST", "live"), ("POST", "edit"),
-    ("POST", "edit/preview"), ("POST", "undo"), ("POST", "redo"), ("POST", "reload"), ("POST", "save"),
+    ("POST", "edit/preview"), ("POST", "cut"), ("POST", "undo"), ("POST", "redo"), ("POST", "reload"), ("POST", "save"),
     ("GET", "sheets"), ("GET", "sheet"), ("GET", "page"), ("GET", "drawing"), ("GET", "files"), ("GET", "file"),
     ("GET", "words"), ("GET", "guide"), ("POST", "complete"),
 )  # fmt: skip

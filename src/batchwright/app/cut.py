@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -43,7 +43,15 @@ def mark_cut(path: Path, names: Sequence[str], undo: bool = False) -> Outcome[Ma
     outcome = check_file(path)
     if outcome.thing is None or (has_errors(outcome.faults) and not undo):
         return Outcome(None, outcome.faults)
-    checked = outcome.thing
+    content, fault = Folder(path.parent).read(path.name, Place(path.name))
+    if content is None:
+        return Outcome(None, () if fault is None else (fault,))
+    marked = mark_in(outcome.thing, {path.name: content.decode("utf-8")}, names, undo)
+    return marked if marked.thing is None else Outcome(marked.thing, outcome.faults)
+
+
+def mark_in(checked: Checked, texts: Mapping[str, str], names: Sequence[str], undo: bool = False) -> Outcome[Marked]:
+    """The same of a job that was read already; `texts` holds the job's text."""
     chosen, faults = _chosen(checked, names)
     if faults:
         return Outcome(None, faults)
@@ -54,10 +62,10 @@ def mark_cut(path: Path, names: Sequence[str], undo: bool = False) -> Outcome[Ma
         elif name not in held:
             held[name] = cut_part(checked.piece.part(name), checked.piece)
     changed = sorted({*held} ^ {part.part for part in checked.loaded.cut})
-    files, wrong = _files(path, checked, tuple(held.values())) if changed else ((), ())
+    files, wrong = _files(texts, checked, tuple(held.values())) if changed else ((), ())
     if wrong:
         return Outcome(None, wrong)
-    return Outcome(Marked(files, tuple(changed), tuple(sorted(held))), outcome.faults)
+    return Outcome(Marked(files, tuple(changed), tuple(sorted(held))), ())
 
 
 def _no_job(path: Path) -> Fault:
@@ -95,19 +103,17 @@ def _unknown(name: str, checked: Checked) -> Fault:
 
 
 def _files(
-    path: Path, checked: Checked, parts: tuple[CutPart, ...]
+    texts: Mapping[str, str], checked: Checked, parts: tuple[CutPart, ...]
 ) -> tuple[tuple[tuple[str, bytes], ...], tuple[Fault, ...]]:
     """The record, and the job where it does not name its record yet."""
     job = checked.loaded.job
-    name = job.cut_file or path.name.removesuffix(JOB_SUFFIX) + SUFFIX
+    name = job.cut_file or job.file.removesuffix(JOB_SUFFIX) + SUFFIX
     files = [(name, write_cut(parts).encode())]
     if not job.cut_file:
-        content, fault = Folder(path.parent).read(path.name, Place(path.name))
-        if content is None:
-            return (), (fault,) if fault is not None else ()
-        texts = {path.name: content.decode("utf-8")}
-        changed, faults = apply_changes(texts, path.name, [set_text(("already cut",), name, path.name)])
+        changed, faults = apply_changes(
+            {job.file: texts[job.file]}, job.file, [set_text(("already cut",), name, job.file)]
+        )
         if changed is None:
             return (), faults
-        files.append((path.name, changed[path.name].encode()))
+        files.append((job.file, changed[job.file].encode()))
     return tuple(files), ()

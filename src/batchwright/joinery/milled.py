@@ -140,10 +140,11 @@ def _wanted(drawn: Piece, milled: Sequence[Milled]) -> tuple[dict[PartId, _Wante
 def _of_family(drawn: Piece, thickness: float) -> tuple[PartId, ...]:
     """Parts drawn that thick whose two faces the planer gives; what a curve makes so thick is not planed to it."""
     near = [part for part in drawn.parts if abs(part.thickness - thickness) <= SAME]
-    return tuple(part.id for part in near if _planed(part))
+    return tuple(part.id for part in near if planed(part))
 
 
-def _planed(part: Part) -> bool:
+def planed(part: Part) -> bool:
+    """Whether the planer gives a part its two faces, so that it can be made as thick as it was milled."""
     way = part.draft.frame.turn_back(part.bench.z)
     try:
         grown_shape(part.draft.shape, Grown(way=way, old=part.thickness, new=part.thickness, keep=0.0))

@@ -61,6 +61,13 @@ class EditBody(Have):
     changes: list[dict[str, Any]] = Field(max_length=200)
 
 
+class CutBody(Have):
+    """Parts that are cut; `undo` takes them back."""
+
+    parts: list[Name] = Field(max_length=MOST)
+    undo: Annotated[bool, Field(strict=True)] = False
+
+
 class PreviewBody(Body):
     """What the texts would become."""
 

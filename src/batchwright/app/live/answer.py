@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping
 
 import numpy as np
 
+from batchwright.app.live.at_bench import bench_as_plain
 from batchwright.app.live.model import Model, Worked
 from batchwright.app.live.sizes import sizes_as_plain
 from batchwright.base.length import Unit
@@ -75,6 +76,7 @@ def _piece(worked: Worked, meshes: Meshes) -> Plain:
         "parts": [_part(part, meshes[part.id], printing) for part in piece.parts],
         "joints": [_joint(joint, printing) for joint in piece.joints],
         "fixings": [_fixing(fixing, printing) for fixing in piece.fixings],
+        "bench": bench_as_plain(loaded, piece, worked.findings),
         "cutting": [_row(row, printing) for row in worked.cutting.rows],
         "box": _box(worked, meshes),
     }
@@ -98,11 +100,14 @@ def _part(part: Part, mesh: DisplayMesh, printing: Printing) -> Plain:
     return {
         "id": part.id,
         "name": part.draft.name,
+        "drawn": part.draft.name,
         "kind": part.kind,
         "hand": part.hand.value,
         "mesh": mesh.key,
         "matrix": matrix_of(part.recipe.frame),
         "shown": f"{_block(part.length, part.width, part.thickness, printing)} {printing.unit.value}",
+        "thick": printing.length(part.thickness),
+        "wide": printing.length(part.width),
         "wood": part.draft.wood,
         "grain": list(part.draft.grain),
         "line": part.draft.place.line,

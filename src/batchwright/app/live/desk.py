@@ -49,8 +49,14 @@ class Desk:
 
     def dirty(self, file: str) -> bool:
         """Whether a text differs from what was read or saved."""
+        if not self.there(file):
+            return False
         content = self.disk[file].content
         return content is None or self.texts[file].encode("utf-8", "surrogatepass") != content
+
+    def there(self, file: str) -> bool:
+        """Whether there is such a text: one that a step brought is gone again once that step is taken back."""
+        return bool(self.texts[file] or self.disk[file].sha)
 
     def take_in(self, met: Mapping[str, bytes]) -> None:
         """Files that were read beside the texts become texts at hand, unless they are no text."""

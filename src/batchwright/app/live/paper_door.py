@@ -72,7 +72,8 @@ class PaperDoor:
         def listed(found: object) -> Plain | None:
             made = found if isinstance(found, list) else []
             saved = "as it stands here"
-            texts: list[Plain] = [{"name": name, "group": "Texts", "words": saved} for name in tuple(self.desk.texts)]
+            names = [name for name in tuple(self.desk.texts) if self.desk.there(name)]
+            texts: list[Plain] = [{"name": name, "group": "Texts", "words": saved} for name in names]
             return {"revision": revision, "files": [{**one, "revision": revision} for one in [*made, *texts]]}
 
         return _then(self.worker.ask("files"), listed)

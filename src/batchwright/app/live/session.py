@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from batchwright.app.cut import mark_in
 from batchwright.app.live.answer import Meshes, answer, meshes_of, wanted
 from batchwright.app.live.changes import changed_texts
 from batchwright.app.live.desk import Clock, Desk
@@ -26,6 +27,7 @@ from batchwright.base.fault import Fault
 
 Plain = dict[str, object]
 MOST_LABEL = 120
+NO_JOB = ("what is cut belongs to a job, and no job is open.", f"open a file that ends in {JOB_SUFFIX}.")
 
 
 @dataclass(slots=True)
@@ -59,6 +61,7 @@ class Session:
             "files": [
                 {"name": name, "kind": kinds.get(name, "other"), "dirty": desk.dirty(name), "text": text}
                 for name, text in desk.texts.items()
+                if desk.there(name)
             ],
             "undo": desk.history.undo,
             "redo": desk.history.redo,
@@ -72,7 +75,7 @@ class Session:
         if worked is not None:
             job = worked.checked.loaded.job
             named = ((job.piece_file, "piece"), (job.shop_file, "shop"), (job.boards_file, "boards"))
-            for file, kind in (*named, (job.defects_file, "defects")):
+            for file, kind in (*named, (job.defects_file, "defects"), (job.cut_file, "cut")):
                 if file:
                     kinds.setdefault(file, kind)
         for file in self.desk.texts:
@@ -113,6 +116,24 @@ class Session:
         texts, faults = self._changed(raw)
         if faults and not texts:
             raise RefusedError(faults)
+        self.desk.change(label[:MOST_LABEL], {**self.desk.texts, **texts})
+        return self._after(have)
+
+    def cut(self, revision: int, marked: tuple[Sequence[str], bool], have: Sequence[str]) -> bytes:
+        """Mark parts as cut as the plan has them now, or take them back: one step, on the disk only by a save."""
+        self._check(revision)
+        self._work({})
+        names, undo = marked
+        if not self.desk.file.endswith(JOB_SUFFIX):
+            raise refused("job-wanted", NO_JOB, self.desk.file)
+        if self.model.worked is None or self.model.stopped:
+            raise RefusedError(self.model.faults)
+        outcome = mark_in(self.model.worked.checked, self.desk.texts, names, undo)
+        if outcome.thing is None:
+            raise RefusedError(outcome.faults)
+        texts = {file: content.decode() for file, content in outcome.thing.files}
+        words = ", ".join(outcome.thing.changed)
+        label = f"{words}: to be made again" if undo else f"cut: {words}"
         self.desk.change(label[:MOST_LABEL], {**self.desk.texts, **texts})
         return self._after(have)
 

@@ -108,6 +108,10 @@ class Studio:
         """Make changes of the texts."""
         return self.here().edit(revision, (label, changes), have)
 
+    def cut(self, revision: int, parts: Sequence[str], undo: bool, have: Sequence[str]) -> bytes:
+        """Mark parts as cut, or take them back."""
+        return self.here().cut(revision, (parts, undo), have)
+
     def preview(self, revision: int, changes: Sequence[Mapping[str, Any]]) -> Plain:
         """What the texts would become."""
         return self.here().preview(revision, changes)

@@ -9,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from batchwright.web.bodies import (
+    CutBody,
     EditBody,
     Have,
     LiveBody,
@@ -56,6 +57,11 @@ def edit_routes(door: DeskDoor) -> APIRouter:
     @api.post("/api/edit", response_class=Response, responses=PACKED)
     async def edit(body: EditBody) -> Response:
         answer = await door.ask(studio.edit, body.revision, body.label, body.changes, body.have)
+        return Response(answer, media_type=BINARY)
+
+    @api.post("/api/cut", response_class=Response, responses=PACKED)
+    async def cut(body: CutBody) -> Response:
+        answer = await door.ask(studio.cut, body.revision, body.parts, body.undo, body.have)
         return Response(answer, media_type=BINARY)
 
     @api.post("/api/edit/preview", response_model=Success)
