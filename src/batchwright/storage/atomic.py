@@ -12,8 +12,10 @@ import errno
 import json
 import os
 import shutil
+import stat
 import sys
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
@@ -34,7 +36,10 @@ def write_file(path: Path, content: bytes) -> None:
     path.parent.mkdir(parents=True, exist_ok=True)
     temporary = path.with_name(f".{path.name}.{os.getpid()}.new")
     try:
-        with temporary.open("wb") as stream:
+        temporary.unlink(missing_ok=True)
+        with temporary.open("xb") as stream:  # never through a link that lies there
+            with suppress(OSError):
+                temporary.chmod(stat.S_IMODE(path.stat().st_mode))
             stream.write(content)
             stream.flush()
             os.fsync(stream.fileno())
@@ -156,10 +161,10 @@ def _listed(path: Path, word: str) -> tuple[str, ...]:
     except (OSError, ValueError, KeyError, TypeError):
         return ()
     names = found if isinstance(found, list) else []
-    return tuple(name for name in names if isinstance(name, str) and _inside(name))
+    return tuple(name for name in names if isinstance(name, str) and inside(name))
 
 
-def _inside(name: str) -> bool:
+def inside(name: str) -> bool:
     """Whether a name can only mean something within a folder, on any system."""
     for path in (PurePosixPath(name), PureWindowsPath(name)):
         if path.is_absolute() or path.drive or path.root or ".." in path.parts or not path.parts:

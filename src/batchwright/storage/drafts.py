@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 from collections.abc import Iterable
 from contextlib import suppress
@@ -34,6 +35,9 @@ class Drafts:
         OSError
             If the disk refuses; the earlier draft is then whole.
         """
+        room = self.root / ROOM / DRAFTS
+        if not room.resolve().is_relative_to(self.root.resolve()):
+            raise OSError(errno.EPERM, "a link leads out of the folder", str(room))
         shape = {"format": FORMAT, "file": file, **draft}
         write_file(self._path(file), json.dumps(shape, ensure_ascii=True).encode())
 

@@ -83,8 +83,8 @@ class Guard:
         origins = headers.getlist("origin")
         own = {f"http://{host}" for host in self.hosts}
         unsafe = scope["method"] not in SAFE
-        if unsafe and (len(origins) > 1 or any(origin.lower() not in own for origin in origins)):
-            return 403, [_fault("foreign-origin", "another page asked for a change; only this server's own page may.")]
+        if len(origins) > 1 or any(origin.lower() not in own for origin in origins):
+            return 403, [_fault("foreign-origin", "another page asked; only this server's own page may.")]
         if headers.get("sec-fetch-site", "none") not in ("none", "same-origin") and (unsafe or _is_api(scope)):
             return 403, [_fault("foreign-origin", "another page asked; only this server's own page may.")]
         length = headers.get("content-length", "0")

@@ -10,13 +10,16 @@ from typing import Any
 from batchwright.app.live.history import History, Step, apply, step_between
 from batchwright.app.live.refusal import RefusedError, Why, refused
 from batchwright.app.live.texts import OnDisk, as_text, hash_of
-from batchwright.base.fault import Fault, Place
-from batchwright.storage.atomic import write_file
+from batchwright.base.fault import Fault, Level, Place
+from batchwright.storage.atomic import inside, write_file
 from batchwright.storage.drafts import Drafts
 from batchwright.storage.folder import Folder
 
 TEXTS = (".yaml", ".yml", ".csv")
 """Files that are at hand as texts; drawings that an outline names stay on the disk."""
+
+MOST_REVISIONS = 2**50
+"""Numbers up to here are told to a page exactly."""
 
 Clock = Callable[[], float]
 """Seconds since 1970; handed in, so that tests can set it."""
@@ -32,10 +35,14 @@ class Desk:
     file: str
     clock: Clock
     revision: int = 1
+    first: int = 1
+    """The revision it was opened with."""
     texts: dict[str, str] = field(default_factory=dict)
     disk: dict[str, OnDisk] = field(default_factory=dict)
     history: History = field(default_factory=History)
     restored: bool = False
+    unkept: str = ""
+    """Why the draft could not be written, where it could not."""
 
     @property
     def folder(self) -> Folder:
@@ -46,6 +53,15 @@ class Desk:
     def drafts(self) -> Drafts:
         """Where drafts are kept."""
         return Drafts(self.root)
+
+    @property
+    def since_opened(self) -> int:
+        """The revision as it is told to people: counted from 1 since the desk was opened."""
+        return self.revision - self.first + 1
+
+    def begin_at(self, revision: int) -> None:
+        """Count revisions from here on, if that is further than they are; no number may come twice."""
+        self.revision = self.first = max(self.revision, revision)
 
     def dirty(self, file: str) -> bool:
         """Whether a text differs from what was read or saved."""
@@ -63,8 +79,8 @@ class Desk:
         for file, content in met.items():
             text = as_text(content)
             if text is not None and file not in self.texts and file.endswith(TEXTS):
+                self.disk[file] = OnDisk(content=content)  # first: another thread asks of every text whether it differs
                 self.texts[file] = text
-                self.disk[file] = OnDisk(content=content)
 
     def check_revision(self, revision: int) -> None:
         """Refuse what was asked of an older state."""
@@ -120,9 +136,9 @@ class Desk:
             raise refused("history-lost", words, self.file, Why.CONFLICT) from None
 
     def _move(self, texts: dict[str, str], note: Callable[[], None]) -> None:
-        self.texts = texts
         for file in texts:
             self.disk.setdefault(file, OnDisk(content=None))
+        self.texts = texts
         note()
         self.revision += 1
         self.keep()
@@ -190,7 +206,28 @@ class Desk:
     # --- drafts
 
     def keep(self) -> None:
-        """Write the draft: what is not saved, and the history."""
+        """Write the draft: what is not saved, and the history. Where the disk refuses, work goes on, and is told."""
+        try:
+            self._keep()
+            self.unkept = ""
+        except OSError as problem:
+            self.unkept = problem.strerror or str(problem)
+
+    def told(self) -> tuple[Fault, ...]:
+        """What is wrong with the disk, beside the faults of the texts."""
+        if not self.unkept:
+            return ()
+        fault = Fault(
+            code="draft-not-kept",
+            place=Place(self.file),
+            what=f"what is not saved could not be kept beside the files: {self.unkept}.",
+            why="a crash or a closed server would lose it.",
+            mend="save now; then free the disk, or work in a folder that may be written to.",
+            level=Level.WARNING,
+        )
+        return (fault,)
+
+    def _keep(self) -> None:
         dirty = {file: text for file, text in self.texts.items() if self.dirty(file)}
         self.drafts.keep(
             self.file,
@@ -211,7 +248,7 @@ class Desk:
             return
         try:
             revision, texts, steps = _read(draft)
-        except (KeyError, TypeError, ValueError, AttributeError):
+        except (KeyError, TypeError, ValueError, AttributeError, OverflowError):
             return
         self.revision = revision + 1
         before = dict(self.texts)
@@ -226,7 +263,6 @@ class Desk:
     def _take_back(self, file: str, text: str, sha: str) -> None:
         """One text of a draft. Where its file was changed meanwhile, the file counts as changed elsewhere."""
         content = self._on_disk(file)
-        self.texts[file] = text
         known = "" if content is None else hash_of(content)
         if content is not None and (known == sha or content == text.encode("utf-8", "surrogatepass")):
             self.disk[file] = OnDisk(content=content)
@@ -234,11 +270,18 @@ class Desk:
             self.disk[file] = OnDisk(content=None)
         else:
             self.disk[file] = OnDisk(content=None, known=sha)
+        self.texts[file] = text
 
 
 def _read(draft: Mapping[str, Any]) -> tuple[int, dict[str, str], History]:
+    """What a draft holds. Nobody but us should have written it; a folder from elsewhere may bring one along."""
     texts = {str(file): str(text) for file, text in draft["texts"].items()}
+    if not all(file.endswith(TEXTS) and inside(file) for file in texts):
+        raise ValueError("a file that is none of a project's texts")
     done = [Step.from_plain(one) for one in draft["done"]]
     undone = [Step.from_plain(one) for one in draft["undone"]]
     dict(draft["disk"])
-    return int(draft["revision"]), texts, History(done=done, undone=undone)
+    revision = int(draft["revision"])
+    if not 0 < revision < MOST_REVISIONS:
+        raise ValueError("a revision that is none")
+    return revision, texts, History(done=done, undone=undone)

@@ -10,6 +10,8 @@ TYPING = "typing"
 TOGETHER = 2.0
 """Typing that goes on within this time is one step [s]."""
 MOST_STEPS = 300
+MOST_CHARACTERS = 4_000_000
+"""Of all steps together: the draft that holds them is written at every change, and must be read again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +52,11 @@ class Step:
     label: str
     when: float
     splices: tuple[tuple[str, Splice], ...]
+
+    @property
+    def length(self) -> int:
+        """Characters that it took away and put in."""
+        return sum(len(one.old) + len(one.new) for _, one in self.splices)
 
     def as_plain(self) -> dict[str, object]:
         """The step as plain values."""
@@ -103,6 +110,16 @@ class History:
             self.done.append(step)
         self.undone.clear()
         del self.done[:-MOST_STEPS]
+        self._shorten()
+
+    def _shorten(self) -> None:
+        """Let go of the oldest steps where all are too long together; the last one stays."""
+        length = sum(step.length for step in self.done)
+        gone = 0
+        while length > MOST_CHARACTERS and gone < len(self.done) - 1:
+            length -= self.done[gone].length
+            gone += 1
+        del self.done[:gone]
 
 
 def _together(last: Step, step: Step) -> bool:

@@ -63,7 +63,17 @@ def new_folder(root: Path, folder: str) -> Path:
             "use letters, digits, spaces and hyphens, sixty at most, beginning with a letter or digit.",
         )
         raise refused("folder-name", words)
+    if not within(root, root / folder):
+        raise _outside(folder)
     return root / folder
+
+
+def within(root: Path, path: Path) -> bool:
+    """Whether a path lies in the folder, links followed."""
+    try:
+        return path.resolve().is_relative_to(root.resolve())
+    except (OSError, ValueError, RuntimeError):
+        return False
 
 
 def _outside(file: str) -> RefusedError:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -28,6 +28,8 @@ from batchwright.base.fault import Fault
 Plain = dict[str, object]
 MOST_LABEL = 120
 NO_JOB = ("what is cut belongs to a job, and no job is open.", f"open a file that ends in {JOB_SUFFIX}.")
+A_SECOND = 10
+"""Revisions that are set aside for a second of a server's life: nobody makes as many changes."""
 
 
 @dataclass(slots=True)
@@ -49,7 +51,7 @@ class Session:
         """The state and the answer, without meshes."""
         if self.model.tried:
             self._work({})
-        return {**self.state(), "answer": answer(self.model, self.desk.revision, self.meshes)}
+        return {**self.state(), "answer": self._answer()}
 
     def state(self) -> Plain:
         """Revision, files, what undo and redo would do, what is not saved."""
@@ -57,6 +59,7 @@ class Session:
         kinds = self._kinds()
         return {
             "revision": desk.revision,
+            "change": desk.since_opened,
             "file": self.path,
             "files": [
                 {"name": name, "kind": kinds.get(name, "other"), "dirty": desk.dirty(name), "text": text}
@@ -207,13 +210,21 @@ class Session:
         self.desk.take_in(met)
         self.meshes = meshes_of(self.model.worked)
 
+    def _answer(self) -> Plain:
+        model = replace(self.model, faults=(*self.model.faults, *self.desk.told()))
+        return answer(model, self.desk.revision, self.meshes)
+
     def _packed(self, have: Sequence[str], around: Plain | None) -> bytes:
-        told = answer(self.model, self.desk.revision, self.meshes)
+        told = self._answer()
         return pack(told, wanted(self.meshes, have), around)
 
 
-def open_session(root: Path, file: str, clock: Clock) -> Session:
-    """Open a job or a piece file of a folder. Raises RefusedError where it cannot be had."""
+def open_session(root: Path, file: str, clock: Clock, after: int = 0) -> Session:
+    """Open a job or a piece file of a folder. Raises RefusedError where it cannot be had.
+
+    Its revisions begin `after` those of the desk before, and at a number that no earlier server can have come to: a
+    page that was left open asks of the past, whatever it was a page of.
+    """
     path = project_file(root, file)
     desk = Desk(root=path.parent, file=path.name, clock=clock)
     bench = Bench(folder=desk.folder, file=path.name, kept=Kept())
@@ -224,6 +235,7 @@ def open_session(root: Path, file: str, clock: Clock) -> Session:
     if path.name not in desk.texts:
         raise RefusedError(model.faults)
     desk.restore()
+    desk.begin_at(max(after + 1, int(clock() * A_SECOND)))
     worker = Worker()
     session = Session(
         path=file, desk=desk, bench=bench, model=model, watch=Watch(desk), worker=worker,

@@ -6,7 +6,7 @@ import re
 from itertools import islice
 from pathlib import Path
 
-from batchwright.app.live.paths import SUFFIXES, new_folder
+from batchwright.app.live.paths import SUFFIXES, new_folder, within
 from batchwright.app.live.refusal import RefusedError, refused
 from batchwright.app.new import example_names, start_project
 from batchwright.storage.atomic import write_file
@@ -83,10 +83,11 @@ def _words_of(text: str) -> str:
 
 def lying_here(root: Path) -> list[Plain]:
     """Jobs, and pieces that no job of their folder names, in the folder and those just below it."""
-    folders = [root, *sorted(path for path in _listed(root) if path.is_dir() and not path.name.startswith("."))]
+    folders = [root, *sorted(path for path in _listed(root) if _may_be_seen(root, path) and path.is_dir())]
     found: list[Plain] = []
     for folder in folders[:MOST_HERE]:
-        files = [path for path in sorted(_listed(folder)) if path.name.endswith(SUFFIXES) and path.is_file()]
+        files = [path for path in sorted(_listed(folder)) if path.name.endswith(SUFFIXES)]
+        files = [path for path in files if _may_be_seen(root, path) and path.is_file()]
         heads = {path: _head(path) for path in files[:MOST_HERE]}
         jobs = " ".join(head for path, head in heads.items() if path.name.endswith(SUFFIXES[0]))
         for path, head in heads.items():
@@ -96,6 +97,10 @@ def lying_here(root: Path) -> list[Plain]:
                 file = path.relative_to(root).as_posix()
                 found.append({"file": file, "title": title, "draft": bool(draft.get("texts"))})
     return found[:MOST_HERE]
+
+
+def _may_be_seen(root: Path, path: Path) -> bool:
+    return not path.name.startswith(".") and within(root, path)
 
 
 def _listed(folder: Path) -> list[Path]:

@@ -48,7 +48,8 @@ class Studio:
         from batchwright.app.live.session import open_session
 
         if self.session is None or self.session.path != file:
-            fresh = open_session(self.root, file, time.time)
+            after = 0 if self.session is None else self.session.desk.revision
+            fresh = open_session(self.root, file, time.time, after)
             if self.session is not None:
                 self.session.close()
             self.session = fresh
@@ -85,10 +86,10 @@ class Studio:
         return session is not None and session.unsaved
 
     @property
-    def paper_revision(self) -> int:
-        """The revision that the paper is of."""
+    def paper_change(self) -> int:
+        """The revision that the paper is of, as it is told to people."""
         session = self.session
-        return 0 if session is None else session.worker.newest
+        return 0 if session is None else session.worker.newest - session.desk.first + 1
 
     def look_at_disk(self) -> None:
         """See whether files were changed by somebody else. May be asked from any thread at any time."""

@@ -94,9 +94,9 @@ async def _there(answer: Future[T | None], what: str) -> T:
 
 
 def _as(door: DeskDoor, name: str) -> str:
-    """The name under which a file is kept; one made from what is not saved says of which revision it is."""
+    """The name under which a file is kept; one made from what is not saved says of which change it is."""
     stem, dot, end = name.rpartition("/")[2].rpartition(".")
-    unsaved = f" (revision {door.studio.paper_revision}, not saved)" if door.studio.unsaved else ""
+    unsaved = f" (change {door.studio.paper_change}, not saved)" if door.studio.unsaved else ""
     full = f"{stem}{unsaved}{dot}{end}"
     plain = "".join(letter if letter.isascii() and letter not in '"\\' else "_" for letter in full)
     return f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(full, safe='')}"

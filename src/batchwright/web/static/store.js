@@ -10,7 +10,7 @@
  *   phase      "empty" | "start" | "desk"
  *   boot       {nonce, file}                       from the page
  *   start      {examples, here, open} or null      /api/start
- *   desk       {revision, file, files, undo, redo, restored, changed_outside} or null    /api/state less `answer`
+ *   desk       {revision, change, file, files, undo, redo, restored, changed_outside} or null    /api/state less `answer`
  *   answer     the newest answer (sizes, parts, joints, findings, faults, cutting, places, box ...) or null
  *   meshes     Map: mesh key -> {positions, normals, indices, edges}; a new Map whenever a mesh is added
  *   tried      {name: text}   sizes being tried and not yet said; {} = none

@@ -32,7 +32,7 @@ export function mountTop(element, store) {
     document.title = onDesk && piece ? `${isDirty(now) ? "• " : ""}${piece.name} · Batchwright` : "Batchwright";
     write(job, onDesk ? jobWords(now) : "From a drawing to a short run");
     if (!onDesk) return;
-    write(revision, `change ${now.desk.revision}`);
+    write(revision, `change ${now.desk.change}`);
     write(state, stateWords(now));
     attribute(state, "class", `top-state ${busy(now) ? "is-busy" : ""}`);
     undo.refresh(now.desk.undo);
