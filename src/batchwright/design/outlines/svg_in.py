@@ -7,6 +7,7 @@ import math
 import re
 from collections.abc import Iterator
 from typing import Any
+from xml.etree import ElementTree
 
 import numpy as np
 
@@ -26,18 +27,21 @@ REAL = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72.0, "pc": 25.4 / 6.0, 
 """Units of a width that are lengths [mm]; a pixel is none (CSS values and units, absolute lengths)."""
 WIDTH = re.compile(r"\s*([+-]?[\d.]+(?:e[+-]?\d+)?)\s*([a-zA-Z%]*)\s*")
 LABEL = "{http://www.inkscape.org/namespaces/inkscape}label"
+LINK = "{http://www.w3.org/1999/xlink}href"
+MOST_DRAWN = 50_000
+"""Elements of a drawing, each counted as often as it is repeated (SVG 1.1, 5.6: `use`)."""
 EVEN = 1e-7
 """An ellipse whose half axes agree to this share is a circle."""
 
 
 def read_svg(content: bytes) -> Held:
     """All strokes of an SVG in millimetres, y upwards from the drawing's own origin. Raises Unreadable."""
-    head = content[:100_000].lower()
-    if b"<!entity" in head:
+    if b"<!entity" in content.lower():
         raise Unreadable("it defines entities, which are not read", "save it as plain SVG")
-    if b"<svg" not in head:
+    if b"<svg" not in content[:100_000].lower():
         raise Unreadable("it holds no <svg> at its beginning", "save it anew as plain SVG")
     try:
+        _check_repeats(content)
         from svgelements import SVG
 
         drawing = SVG.parse(io.BytesIO(content), reify=True)
@@ -51,6 +55,31 @@ def read_svg(content: bytes) -> Held:
         raise Unreadable(f"it is no SVG that can be read ({words})", "save it anew as plain SVG") from None
     told = said if said else "no width"
     return Held(form="SVG", strokes=strokes, unit=1.0 if unit else None, unit_said=told, besides=besides)
+
+
+def _check_repeats(content: bytes) -> None:
+    """Refuse a drawing whose parts repeat parts that repeat others, until nobody could draw them all."""
+    named: dict[str, ElementTree.Element] = {}
+    root = ElementTree.fromstring(content)
+    for element in root.iter():
+        named.setdefault(element.get("id", ""), element)
+    counts: dict[ElementTree.Element, int] = {}
+
+    def count(element: ElementTree.Element, within: frozenset[ElementTree.Element]) -> int:
+        if element in within:
+            raise Unreadable("a part of it repeats itself", "save the outline alone")
+        if element not in counts:
+            deeper = within | {element}
+            drawn = 1 + sum(count(child, deeper) for child in element)
+            if element.tag.rpartition("}")[2] == "use":
+                link = element.get(LINK) or element.get("href") or ""
+                target = named.get(link.removeprefix("#"))
+                drawn += 0 if target is None else count(target, deeper)
+            counts[element] = drawn
+        return counts[element]
+
+    if count(root, frozenset()) > MOST_DRAWN:
+        raise Unreadable(f"it repeats its parts more than {MOST_DRAWN} times", "save the outline alone")
 
 
 def _millimetres(said: str, drawing: Any) -> float | None:
