@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from functools import cache
+from functools import lru_cache
 
 from batchwright.geometry.frame import Vec2
 from batchwright.sheets.scene.advances import BOLD, FIRST, REGULAR, UNITS
@@ -24,7 +24,7 @@ _LOW = set("0123456789 .+-−'\"°×=:ABCDEFGHIKLMNOPRSTUVWXYZabcdefhiklmnorstuv
 _TURNABLE = set("0 1 6 8 9 - − / . × |".replace(" ", "")) | {" "}
 
 
-@cache
+@lru_cache(maxsize=2)
 def _widths(bold: bool) -> dict[str, float]:
     table: dict[str, float] = {}
     code = FIRST
