@@ -15,7 +15,7 @@ import pytest
 from desk_page import Desk
 from piece_files import EXAMPLES
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+NAMES = ("chromium", "chromium-browser", "chrome")
 
 
 def chromium() -> str | None:
