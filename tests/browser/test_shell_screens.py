@@ -14,7 +14,7 @@ from desk_page import WAIT, Desk, at_rest, opened, size_row
 
 SCREENS = {"desk": (1440, 900), "tablet across": (1024, 768), "tablet upright": (768, 1024), "phone": (390, 844)}
 COLUMNS = ("Piece", "Sheet", "Sizes", "Text", "More")
-TABS = ("Text", "Parts and joints", "Lists", "Files", "Guide", "Sheet")
+TABS = ("Text", "Parts and joints", "Lists", "At the bench", "Files", "Guide", "Sheet")
 MOST_WEIGHT = 2_500_000  # bytes of everything the page loads: agreed with ourselves
 FINGER = 44  # CSS px: target size (enhanced), WCAG 2.2 success criterion 2.5.5
 

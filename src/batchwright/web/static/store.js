@@ -18,7 +18,7 @@
  *   working    what is being asked for now ("save", "undo" ...), or ""
  *   sheets     {revision, working, sheets: [...], boards: {...}} or null      /api/sheets
  *   view       {tab, column, sheet, zoom, reading, go, help, guide}
- *                tab: "sheet" | "text" | "parts" | "lists" | "files" | "guide"; column: narrow screens only
+ *                tab: "sheet" | "text" | "parts" | "lists" | "bench" | "files" | "guide"; column: narrow screens only
  *                go: {file, line, column, stamp} where the text editor should stand; a new object each time
  *                guide: the topic asked for, or null; form: {joint, stamp} a joint to be said by form, or null
  *   selection  {parts: [part ids], joints: [joint ids], from: "sheet" | "finding" | "piece" | "form" | "text" | "", what}
@@ -32,6 +32,7 @@
  *   stopTrying  {}                             back to what the file says
  *   commitSize  {name, text}                   say it in the file: one undo step
  *   edit        {label, changes, mend?: bool}  any changes (see the list of changes); one undo step called `label`
+ *   cut         {parts: [names], undo?: bool}   parts are cut as the plan has them now, or are to be made again
  *   undo, redo, reload {}                      reload = take the texts from disk (one undoable step)
  *   save        {over?: bool}
  *   openSheet   {key, keepColumn?} | {step: 1 or -1}
@@ -177,6 +178,7 @@ const ACTIONS = {
   commitSize: (store, { name, text }, asking) =>
     asking.change("/api/edit", { label: `${name} ${text}`, changes: [{ do: "size", name, text: String(text) }] }, true),
   edit: (store, { label, changes, mend }, asking) => asking.change("/api/edit", { label, changes }, false, mend),
+  cut: (store, { parts, undo = false }, asking) => asking.change("/api/cut", { parts, undo }),
   undo: (store, what, asking) => asking.change("/api/undo", {}),
   redo: (store, what, asking) => asking.change("/api/redo", {}),
   reload: (store, what, asking) => asking.change("/api/reload", {}),

@@ -1,5 +1,6 @@
 /** work.js: what lies below the piece: the sheet, the text, parts and joints, lists, files, guide; one at a time. */
 import { button, el, write } from "./dom.js";
+import { mountBench } from "./bench.js";
 import { mountFiles } from "./files.js";
 import { mountGuide } from "./guide.js";
 import { mountLists } from "./lists.js";
@@ -10,6 +11,7 @@ const TABS = [
   { key: "text", title: "Text", module: "../editor/mount.js", missing: "The text editor is missing from this installation; open the piece file in any editor." },
   { key: "parts", title: "Parts and joints", module: "../forms/mount.js", missing: "The forms are missing from this installation; write parts and joints in the text." },
   { key: "lists", title: "Lists", mount: mountLists },
+  { key: "bench", title: "At the bench", mount: mountBench },
   { key: "files", title: "Files", mount: mountFiles },
   { key: "guide", title: "Guide", mount: mountGuide },
 ];
