@@ -64,7 +64,7 @@ class Finished:
 
     @cached_property
     def _sayings(self) -> list[tuple[frozenset[str], str]]:
-        faults = [(frozenset[str](), fault.what) for fault in self.piece.faults]
+        faults = [(frozenset(fault.about), fault.what) for fault in self.piece.faults]
         return faults + [(frozenset(finding.about), finding.what) for finding in self.piece.findings]
 
     def tells(self, *names: str) -> bool:

@@ -44,6 +44,8 @@ class Fault:
     level: Level = Level.ERROR
     mends: tuple[Mend, ...] = ()
     """What `mend` says, as far as it can be done with one press."""
+    about: tuple[str, ...] = ()
+    """Ids of the parts it speaks of, all those that it stands for, where they are known."""
 
     def __str__(self) -> str:
         lines = [f"{self.place}: {self.level.value}[{self.code}] {self.what}"]
@@ -64,6 +66,7 @@ class Fault:
             "why": self.why,
             "mend": self.mend,
             "mends": [mend.as_json() for mend in self.mends],
+            "about": list(self.about),
         }
 
 

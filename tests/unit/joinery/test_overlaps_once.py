@@ -30,6 +30,8 @@ def test_copies_that_overlap_alike_are_told_once_with_the_joint_of_them_all() ->
         "`tenon: side rail, into: leg`",
     ]
     assert all("and 3 more like it" in fault.what for fault in faults), "rails that cross in a leg are not told"
+    legs = {f"{side} {end} leg" for side in ("left", "right") for end in ("front", "back")}
+    assert all(legs <= set(fault.about) and len(fault.about) > len(legs) for fault in faults), "every copy is named"
 
 
 def test_the_mends_make_it_whole() -> None:

@@ -167,6 +167,7 @@ def _overlaps(world: World, alike: Sequence[Claim], bench: Bench) -> Fault:
         why=f"{why}; finished parts may not claim the same wood",
         mend="join them with a statement in `joints`, or draw one of them shorter or further off",
         mends=() if claim.joined else _joints_that_fit(world, claim.pair, None, len(alike) > 1),
+        about=tuple(dict.fromkeys(name for each in (claim, *alike) for name in each.pair)),
     )
 
 
