@@ -49,9 +49,10 @@ def browser_context_args() -> dict[str, object]:
     return {"viewport": {"width": 1440, "height": 900}}
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def serve(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Callable[..., Desk]]:
-    """`serve(example, file)`: a server over a fresh copy of an example; `serve()`: over an empty folder."""
+    """`serve(example, file)`: a server over a fresh copy of an example; `serve()`: over an empty folder. All end with
+    the module: a server that lays boards for nobody is only in the way of the next."""
     running: list[subprocess.Popen[str]] = []
 
     def start(example: str = "", file: str = "") -> Desk:

@@ -108,6 +108,7 @@ const SAYS = {
   "meeting in": "How tenons that meet in one part make room for one another.",
   housing: "One part's shape cut out of another, as deep as it is drawn.",
   groove: "A panel held loosely along its edges.",
+  notch: "Wood cut away around a part that passes: a shelf around a leg.",
   halving: "Two parts that cross, each cut half away.",
   rest: "Touches, nothing cut.",
   screw: "Screws where two parts cross or touch.",

@@ -65,11 +65,17 @@ export const DRAWN = {
   ],
 }; // prettier-ignore
 
+const SIDES = ["front", "back", "left", "right", "top", "bottom", "inside", "outside"];
+
 /** What any part may say. */
 export const OF_A_PART = [
   choice(["count"], "How many", COUNTS),
   { kind: "points", path: ["edges"], label: "Eased edges", example: "round: 1/8, on: long edges", hint: `one to a line: round or chamfer, and on: ${EDGES.join(", ")}`, fold: "Edges and cuts" },
   { kind: "points", path: ["cut"], label: "Cuts", example: "level: 0, keep: above", hint: "one to a line, in order", fold: "Edges and cuts" },
+  { kind: "points", path: ["shaped"], label: "Shaped by hand", example: "scooped: 3/8, on: upper face, x: [-6, 6]", hint: "one to a line: scooped, dished or pillowed with its depth, and on which face", fold: "Edges and cuts" },
+  { kind: "expr", path: ["also sawn"], label: "Also sawn, on the same blank", example: "{on: edge, strip: {through: bow, wide: 1}}", fold: "Edges and cuts", wide: true },
+  ...[["face side", "Face side"], ["face edge", "Face edge"], ["reference end", "Reference end"]].map(([word, label]) =>
+    choice([word], label, [["", "by the rules"], ...SIDES], { fold: "Face marks" })),
   { kind: "words", path: ["wood"], label: "Wood, where it is not the piece's", fold: "Wood" },
   choice(["sawn"], "Sawn", [["", "as it comes"], "rift", "quarter", "flat"], { fold: "Wood" }),
   choice(["blank"], "Made of", [["", "one board, or as wide as it takes"], "edge-glued", "laminated", "pieced"], { fold: "Wood" }),
@@ -109,34 +115,42 @@ const TENON = (first, label) => [
   expr(["clearance"], "Clearance", { fold: "More" }),
 ];
 const LATER = [{ kind: "list", path: ["at"], label: "Only at", fold: "More" }, { kind: "words", path: ["note"], label: "Note", fold: "More" }];
+const EXCEPT = {
+  kind: "points", path: ["except"], label: "Joints that differ", example: "at: back leg, length: 1",
+  hint: "one to a line: at or of which parts, then what is otherwise there", fold: "More",
+}; // prettier-ignore
 const EXPECT = expr(["expect"], "How many joints this makes", { fold: "More" });
 
 /** The kinds of joint: first word, name, fields. */
 export const JOINTS = [
-  ["tenon", "Mortise and tenon", [...TENON("tenon", "Tenons on"), ...LATER]],
-  ["loose tenon", "Loose tenon", [...TENON("loose tenon", "Ends of"), ...LATER]],
+  ["tenon", "Mortise and tenon", [...TENON("tenon", "Tenons on"), EXCEPT, ...LATER]],
+  ["loose tenon", "Loose tenon", [...TENON("loose tenon", "Ends of"), EXCEPT, ...LATER]],
   ["dowel", "Dowels", [
     names(["dowel"], "Ends of", { need: true }), names(["into"], "into", { need: true }),
     expr(["diameter"], "Diameter", { byRule: true }), expr(["count"], "Dowels in a joint"), expr(["length"], "Length", { byRule: true }),
     choice(["shoulder"], "Shoulder", [["", "flat"], "let in", "scribed"], { fold: "More" }),
-    choice(["angle in"], "The angle is in", [["", "the tenon"], "mortise"], { fold: "More" }), EXPECT, ...LATER]],
+    choice(["angle in"], "The angle is in", [["", "the tenon"], "mortise"], { fold: "More" }), EXPECT, EXCEPT, ...LATER]],
   ["meeting in", "Tenons that meet in one part", [
     names(["meeting in"], "They meet in", { need: true }), names(["of"], "Tenons of", { need: true }),
     { kind: "expr", path: ["by"], label: "They make room by", offers: ["mitre"], wide: true },
     expr(["gap"], "Gap", { byRule: true }), LATER[1]]],
   ["housing", "Housing", [
-    names(["housing"], "Let in", { need: true }), names(["into"], "into", { need: true }), expr(["loose"], "Room for movement"), EXPECT, ...LATER]],
+    names(["housing"], "Let in", { need: true }), names(["into"], "into", { need: true }), expr(["loose"], "Room for movement"), EXPECT, EXCEPT, ...LATER]],
   ["groove", "Groove", [
-    names(["groove"], "Panel", { need: true }), names(["into"], "in grooves of", { need: true }), expr(["loose"], "Room for movement", { byRule: true }), EXPECT, ...LATER]],
+    names(["groove"], "Panel", { need: true }), names(["into"], "in grooves of", { need: true }), expr(["loose"], "Room for movement", { byRule: true }),
+    choice(["ends"], "The groove is", [["", "stopped, as long as the panel"], ["through", "through"]], { fold: "More" }), EXPECT, EXCEPT, ...LATER]],
+  ["notch", "Notch", [
+    names(["notch"], "Notched", { need: true }), names(["around"], "around", { need: true }), expr(["gap"], "Room all round", { byRule: true }), EXPECT, EXCEPT, ...LATER]],
   ["halving", "Halving", [
     names(["halving"], "One", { need: true }), names(["with"], "with the other", { need: true }),
     expr(["on top"], "Which keeps its upper half"), EXPECT, ...LATER]],
   ["rest", "Rest", [names(["rest"], "Touches", { need: true }), names(["on"], "on", { need: true }), EXPECT, ...LATER]],
   ["screw", "Screws", [
     names(["screw"], "Through", { need: true }), names(["to"], "into", { need: true }), expr(["per crossing"], "At each crossing"),
-    { kind: "words", path: ["size"], label: "Size", example: "no 8 x 1 1/2" }, choice(["slotted"], "Slotted", [["", "no"], "yes"]), EXPECT, ...LATER]],
+    { kind: "words", path: ["size"], label: "Size", example: "no 8 x 1 1/2" }, choice(["slotted"], "Slotted", [["", "no"], "yes"]),
+    expr(["counterbore"], "Heads sunk by", { fold: "More" }), EXPECT, EXCEPT, ...LATER]],
   ["button", "Buttons", [
-    names(["button"], "Slots in", { need: true }), names(["to"], "hold", { need: true }), expr(["count"], "On each rail", { byRule: true }), EXPECT, ...LATER]],
+    names(["button"], "Slots in", { need: true }), names(["to"], "hold", { need: true }), expr(["count"], "On each rail", { byRule: true }), EXPECT, EXCEPT, ...LATER]],
   ["glue", "Glue alone", [
     names(["glue"], "One", { need: true }), names(["to"], "to", { need: true }),
     expr(["slips", "thickness"], "Thickness of slips"), expr(["slips", "count"], "Slips along the edge"), EXPECT, ...LATER]],
@@ -176,5 +190,6 @@ export const PIECE = [
   choice(["hands"], "Left is", [["as seated", "as seated: +x is the left"], ["from the front", "from the front: +x is the right"]], { need: true }),
   { kind: "list", path: ["use"], label: "Use", example: "indoors, seat 1" },
   expr(["middle"], "Middle, front to back", { hint: "`front and back` and `four` mirror about it" }),
+  choice(["face marks"], "Faces and edges are marked", [["", "outside, away from the middle"], ["inside", "inside"]]),
   choice(["units"], "A number without a unit is in", [["in", "inches"], ["mm", "millimetres"]], { need: true }),
 ]; // prettier-ignore

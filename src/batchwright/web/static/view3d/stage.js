@@ -40,6 +40,7 @@ export class Stage {
     Object.assign(this, { canvas, ...parts, scene: new Scene(), frames: 0, took: 0 });
     this.#renderer = renderer;
     this.scene.matrixWorldAutoUpdate = true;
+    canvas.style.visibility = "hidden"; // black until it is drawn on
     const { signal } = this.#off;
     canvas.addEventListener(
       "webglcontextlost",
@@ -80,6 +81,7 @@ export class Stage {
     const { x, y, z } = this.shared.paper.value;
     this.#renderer.setClearColor(new Color().setRGB(x, y, z, SRGBColorSpace), 1);
     this.#renderer.render(this.scene, camera);
+    if (!this.frames) this.canvas.style.visibility = "";
     this.frames += 1;
     this.took = performance.now() - begun;
     this.after(camera);
