@@ -28,7 +28,7 @@ from batchwright.base.fault import Fault
 Plain = dict[str, object]
 MOST_LABEL = 120
 NO_JOB = ("what is cut belongs to a job, and no job is open.", f"open a file that ends in {JOB_SUFFIX}.")
-A_SECOND = 10
+A_SECOND = 1000
 """Revisions that are set aside for a second of a server's life: nobody makes as many changes."""
 
 
