@@ -51,6 +51,7 @@ def create_app(root: Path, first: str = "", port: int = 0) -> Guard:
         openapi_url="/api/openapi.json",
         docs_url=None,
         redoc_url=None,
+        redirect_slashes=False,
         lifespan=life,
         responses=REFUSALS,  # type: ignore[arg-type]
     )
