@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-BENCHES = ("speed", "sweep", "kept", "lumber", "fuzz", "kills", "asking")
+BENCHES = ("speed", "sweep", "kept", "lumber", "fuzz", "kills", "asking", "drag")
 
 
 def main(words: list[str]) -> int:

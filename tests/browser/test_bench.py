@@ -67,7 +67,6 @@ def test_wood_as_it_is(serve: Callable[..., Desk], page: Page) -> None:
     expect(height).to_have_value(was)
     for _ in range(6):
         page.get_by_role("button", name="Undo", exact=False).first.click()
-        page.wait_for_function("document.querySelector('.top-state') !== null")
     expect(page.locator(".step-what").first).to_have_text("nothing", timeout=WAIT)
     assert _text(page, "stool.job.yaml") == before
     assert _text(page, "stool.cut.yaml") == ""
