@@ -72,12 +72,6 @@ def size_names(tree: Mapping) -> frozenset[str]:
     return frozenset(spelled(key.text) for word in ("sizes", "numbers") for key, _ in _entries(tree.get(word)))
 
 
-def sizes_of(tree: Mapping) -> tuple[str, tuple[SizeValue, ...]]:
-    """The units of a file and the sizes and numbers that can be read in it, whatever else is wrong with it."""
-    units = read_heading(tree, []).units
-    return units, evaluate_sizes(declare(tree), units, ()).values
-
-
 def free_sizes(piece: DraftPiece) -> tuple[SizeValue, ...]:
     """Sizes and numbers the maker may move between limits: what a sweep tries at both ends."""
     return tuple(size for size in piece.sizes if size.free and size.low is not None and size.high is not None)

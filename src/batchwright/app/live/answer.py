@@ -48,7 +48,10 @@ def answer(model: Model, revision: int, meshes: Meshes) -> Plain:
         "findings": [] if worked is None else [finding.as_json() for finding in worked.findings],
         "took_ms": round(model.took * 1000.0, 1),
     }
-    return told | (_nothing(model) if worked is None else _piece(worked, meshes))
+    if worked is None:
+        return told | _nothing(model)
+    now: Plain = {"sizes": sizes_as_plain(model.sizes, model.units)} if model.stopped and model.sizes else {}
+    return told | _piece(worked, meshes) | now
 
 
 def _nothing(model: Model) -> Plain:

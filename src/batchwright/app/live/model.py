@@ -14,10 +14,12 @@ from batchwright.app.plan import Checked, check_loaded, cutting_of
 from batchwright.app.result import Outcome
 from batchwright.base.fault import Fault, Place, has_errors
 from batchwright.base.finding import Finding
-from batchwright.design.draft import sizes_of
+from batchwright.design.draft import size_names
+from batchwright.design.milled import of_sizes
 from batchwright.design.text.tree import Mapping
+from batchwright.design.written import sizes_as_written
 from batchwright.model.draft import SizeValue
-from batchwright.model.job import Override
+from batchwright.model.job import Job, Override
 from batchwright.model.work import CuttingList
 from batchwright.storage.folder import Folder
 
@@ -46,7 +48,7 @@ class Model:
     tried: Table[str, str]
     units: str = "in"
     sizes: tuple[SizeValue, ...] = ()
-    """Sizes of a text that has never been whole."""
+    """Sizes as the text has them now, where it is `stopped`; those of the piece are the last good ones."""
 
 
 @dataclass(slots=True)
@@ -71,7 +73,7 @@ class Bench:
             places = self._places()
             self.good = Worked(checked=outcome.thing, cutting=cutting, findings=findings, places=places)
         took = time.perf_counter() - begun
-        units, sizes = ("in", ()) if self.good is not None else self._sizes()
+        units, sizes = self._sizes(overrides) if stopped else ("in", ())
         model = Model(
             worked=self.good,
             stopped=stopped,
@@ -83,14 +85,25 @@ class Bench:
         )
         return model, source.met
 
-    def _sizes(self) -> tuple[str, tuple[SizeValue, ...]]:
-        """What sizes the text names that was read last, though no piece comes of it."""
+    def _sizes(self, tried: tuple[Override, ...]) -> tuple[str, tuple[SizeValue, ...]]:
+        """What sizes the text names that was read last, though no piece comes of it; none where it cannot be read."""
         tree = self._tree()
+        before = () if self.good is None else self.good.checked.loaded.draft.sizes
         try:
-            return ("in", ()) if tree is None else sizes_of(tree)
+            if tree is None:
+                return "in", ()
+            job = self._job()
+            instead = () if job is None else (*job.sizes, *of_sizes(job, size_names(tree)))
+            return sizes_as_written(tree, (*instead, *tried), before)
         except Exception:
             log.exception("the sizes could not be read")
             return "in", ()
+
+    def _job(self) -> Job | None:
+        """The job that was read last."""
+        read = self.kept.last("job")
+        job = read[0] if isinstance(read, tuple) and read else None
+        return job if isinstance(job, Job) else None
 
     def _tree(self) -> Mapping | None:
         """The piece file that was read last."""

@@ -40,6 +40,7 @@ def _size(size: SizeValue, units: str) -> Plain:
         "note": size.note,
         "free": size.free,
         "by": size.by.value,
+        "file": size.place.file,
         "line": size.place.line,
     }
 

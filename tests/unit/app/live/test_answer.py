@@ -62,6 +62,26 @@ def test_a_size_beyond_its_limits_stops_and_the_last_piece_stays_grey(table_benc
     assert shape["answer"]["faults"]
 
 
+def test_sizes_of_a_stopped_answer_are_those_of_the_text(table_bench: Told) -> None:
+    """In limits, out of them, and what is no number: told as they stand in the text, each at its line."""
+    bench, texts = table_bench
+    file = next(name for name in texts if name.endswith(".piece.yaml"))
+    lines = texts[file].splitlines()
+    wrong = dict(texts)
+    wrong[file] = texts[file].replace(" 42,", " 99,").replace("leg thick: ", "leg thick: abc # ")
+    assert wrong[file] != texts[file]
+    told(table_bench)
+    model, _ = bench.work(wrong, {})
+    shape, _ = unpacked(pack(answer(model, 7, meshes_of(model.worked)), ()))
+    assert shape["answer"]["stopped"]
+    sizes = {size["name"]: size for size in shape["answer"]["sizes"]}
+    assert (sizes["width"]["value"], sizes["width"]["text"], sizes["width"]["file"]) == (99.0, "99", file)
+    assert sizes["leg thick"]["text"] == "abc"
+    assert lines[sizes["leg thick"]["line"] - 1].lstrip().startswith("leg thick")
+    faults = {(fault["file"], fault["line"]) for fault in shape["answer"]["faults"]}
+    assert {(file, sizes["width"]["line"]), (file, sizes["leg thick"]["line"])} <= faults
+
+
 def test_every_mesh_of_a_part_is_sent_and_stands_where_the_part_does(table_bench: Told, table: Worked) -> None:
     shape, buffers = told(table_bench)
     meshes = shape["answer"]["meshes"]

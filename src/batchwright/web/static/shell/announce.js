@@ -26,6 +26,7 @@ export function mountAnnounce(element, store) {
     if (text) write(element, text);
   };
   store.subscribe((now, before) => {
+    if (!said && now.desk && now.answer) said = now.desk.revision; // what was there when the page opened is not news
     if (now.said !== before.said && now.said.text) write(element, now.said.text);
     if (now.answer === before.answer && now.sheets === before.sheets && now.asking === before.asking) return;
     window.clearTimeout(timer);

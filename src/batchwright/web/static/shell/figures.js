@@ -81,8 +81,11 @@ export function tally(now) {
   const words = [];
   const errors = faults.filter((fault) => fault.level !== "warning").length;
   if (errors) words.push(counted(errors, "fault"));
-  if (of("fails")) words.push(`${of("fails")} fail${of("fails") === 1 ? "s" : ""}`);
-  if (of("near the limit")) words.push(`${of("near the limit")} near a limit`);
-  if (of("note")) words.push(counted(of("note"), "note"));
+  const old = errors && (now.answer.stopped || now.answer.grey) ? "old: " : ""; // of the piece that stood before
+  const found = [];
+  if (of("fails")) found.push(counted(of("fails"), "check fails", "checks fail"));
+  if (of("near the limit")) found.push(`${of("near the limit")} near a limit`);
+  if (of("note")) found.push(counted(of("note"), "note"));
+  if (found.length) words.push(`${old}${found.join(", ")}`);
   return words.length ? words.join(", ") : "nothing found wrong";
 }

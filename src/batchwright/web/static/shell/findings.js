@@ -1,6 +1,6 @@
 /** findings.js: faults and findings by how bad they are, each with what, why, and mends that one press tries. */
-import { mainFile } from "../store.js";
-import { attribute, button, counted, el, keyed, mark, plain, write } from "./dom.js";
+import { isOld, mainFile } from "../store.js";
+import { attribute, button, counted, el, enable, keyed, mark, plain, write } from "./dom.js";
 
 const GROUPS = [
   { key: "fault", title: "Wrong in the text", mark: "fails" },
@@ -24,8 +24,6 @@ export function mountFindings(element, store) {
     const shown = GROUPS.map((group) => ({ ...group, list: all.filter((each) => each.grade === group.key) }));
     keyed(groups, shown.filter((group) => group.list.length), (group) => group.key, buildGroup, (node, group) =>
       refreshGroup(node, group, now, store));
-    groups.classList.toggle("old", now.asking);
-    attribute(groups, "aria-busy", now.asking ? "true" : null);
   });
 }
 
@@ -35,12 +33,19 @@ function buildGroup(group) {
     el("ul"));
 }
 
+/** What was found in a piece that no longer stands is old, and its mends are not to be tried. */
 function refreshGroup(node, group, now, store) {
+  const fallen = group.key !== "fault" && Boolean(now.answer.stopped);
+  const old = group.key === "fault" ? now.asking : isOld(now);
+  node.classList.toggle("old", old);
+  attribute(node, "aria-busy", now.asking ? "true" : null);
+  attribute(node.querySelector(".old-word"), "aria-hidden", String(!old));
   write(node.querySelector(".group-title"), `${group.title} (${group.list.length})`);
   const key = (finding) => `${finding.code} ${finding.what} ${finding.line} ${(finding.mends || []).length}`;
   keyed(node.querySelector("ul"), group.list, key, (finding) => buildFinding(finding, store), (item, finding) => {
     const lit = now.selection.from === "finding" && now.selection.what === finding.what;
     attribute(item.querySelector(".finding-what"), "aria-pressed", String(lit));
+    for (const mend of item.querySelectorAll(".try, .form")) enable(mend, !fallen);
   });
 }
 
@@ -51,7 +56,7 @@ function buildFinding(finding, store) {
     button(`Try it: ${strip(mend.say)}`, () => store.dispatch("edit", { label: strip(mend.say), changes: mend.changes, mend: true }), { kind: "try" }));
   const joints = (finding.mends || []).flatMap((mend) => mend.changes.filter((change) => change.do === "add joint"));
   const form = joints.length
-    ? button("Say it by form", () => store.dispatch("byForm", { joint: joints[0].text }), { kind: "bare" })
+    ? button("Say it by form", () => store.dispatch("byForm", { joint: joints[0].text }), { kind: "bare.form" })
     : null;
   const line = finding.line
     ? button(`line ${finding.line}`, () => store.dispatch("goTo", finding), { kind: "bare", label: `line ${finding.line} of ${finding.file}` })

@@ -48,6 +48,8 @@ function refreshWorked(node, size) {
   write(node.querySelector(".worked-text"), size.text === size.shown ? size.note : `= ${size.text}`);
 }
 
+const isError = (fault) => fault.level !== "warning";
+const bareWords = (say) => String(say).replace(/`/g, "");
 const bare = (shown) => String(shown ?? "").replace(/ (in|mm)$/, "");
 
 /** One size. While it is moved its own number leads; the server's follows. */
@@ -59,6 +61,9 @@ class SizeRow {
   #moved = null;
   #typed = false;
   #byKey = false;
+  #own = []; // faults of what the text says of this very size
+  #broke = []; // faults elsewhere that came with what was said here
+  #refused = []; // why what was typed was not taken into the text
 
   constructor(size, units, store) {
     this.#store = store;
@@ -71,14 +76,13 @@ class SizeRow {
     this.high = el("span.small.soft", { "aria-hidden": "true" });
     this.move = el("div.size-move", {}, this.low, this.slider, this.high);
     this.note = el("p.size-note.small.soft", { id: `${id}-more` });
-    this.fault = el("p.size-fault.small", { role: "alert", hidden: true });
+    this.fault = el("div.size-fault.small", { role: "alert", hidden: true });
     this.back = button(" ", () => this.#commit(this.saved), { mark: "undo", kind: "bare", class: "size-back bare" });
     this.node = el("div.size", {},
       el("div.size-head", {},
         el("label.size-name", { for: id }, size.name),
-        this.back,
         el("span.size-value", {}, this.field, el("span.size-unit", { "aria-hidden": "true" }, unitOf(size, units)))),
-      this.move, this.note, this.fault);
+      this.move, el("div.size-foot", {}, this.note, this.back), this.fault);
     this.#listen();
   }
 
@@ -92,14 +96,14 @@ class SizeRow {
     this.field.addEventListener("change", () => this.flush());
     this.field.addEventListener("keydown", (event) => {
       if (event.key === "Enter") this.flush();
-      if (event.key === "Escape") this.#forget();
+      if (event.key === "Escape") this.#escape();
     });
     document.addEventListener("settle", () => this.flush());
   }
 
   #key(event) {
     if (event.key === "Escape") {
-      this.#forget();
+      this.#escape();
       return;
     }
     if (/^(Arrow|Page|Home|End)/.test(event.key)) this.#byKey = true;
@@ -126,8 +130,7 @@ class SizeRow {
     if (this.#typed) {
       this.#typed = false;
       const text = this.field.value.trim();
-      const bare = bareText(this.#size.value, this.#size, this.#units);
-      if (text && text !== bare) this.#commit(this.#size.kind === "angle" && /^[\d.\s/-]+$/.test(text) ? `${text} deg` : text);
+      if (text && text !== this.#written()) this.#commit(this.#size.kind === "angle" && /^[\d.\s/-]+$/.test(text) ? `${text} deg` : text);
       else this.#forget();
       return;
     }
@@ -137,26 +140,45 @@ class SizeRow {
 
   async #commit(text) {
     this.#moved = null;
-    const tried = this.field.value;
     const whole = !this.#store.get().answer.stopped;
     const { ok, faults } = await this.#store.dispatch("commitSize", { name: this.#size.name, text });
     const { answer } = this.#store.get();
-    const broke = ok && whole && answer.stopped; // the text now says what cannot be
-    const told = broke ? answer.faults.filter((fault) => fault.level !== "warning") : faults || [];
-    if ((ok && !broke) || !told.length) return this.#sound();
-    attribute(this.field, "aria-invalid", "true");
-    this.field.value = tried;
-    const words = el("span", {}, plain(`${told[0].what} ${told[0].mend ? `Mend: ${told[0].mend}` : ""}`));
-    const undo = broke ? button("Undo it", () => this.#store.dispatch("undo"), { mark: "undo" }) : null;
-    this.fault.replaceChildren(words, ...(undo ? [undo] : []));
-    this.fault.hidden = false;
-    this.broke = broke;
+    this.#refused = ok ? [] : faults || [];
+    this.#broke = ok && whole && answer.stopped ? answer.faults.filter(isError).slice(0, 1) : []; // it cannot be drawn so
+    this.#again();
   }
 
-  #sound() {
-    this.broke = false;
-    this.fault.hidden = true;
-    attribute(this.field, "aria-invalid", null);
+  /** What the text says of it, as its field shows it: a value that is at fault stands there as it was written. */
+  #written() {
+    return this.#own.length ? this.#size.text : bareText(this.#size.value, this.#size, this.#units);
+  }
+
+  /** Marks the field and tells beside it what is wrong: of this size first, and only then what follows from it. */
+  #tell(now) {
+    const told = [this.#refused, this.#own, this.#broke].find((each) => each.length) || [];
+    const undo = told.length && told !== this.#refused && this.#last(now) ? now.desk.undo : "";
+    attribute(this.field, "aria-invalid", told.length ? "true" : null);
+    this.fault.hidden = !told.length;
+    const mark = JSON.stringify([told, undo]);
+    if (mark === this.told) return;
+    this.told = mark;
+    const mends = told.flatMap((fault) => fault.mends || []).slice(0, 2);
+    this.fault.replaceChildren(
+      ...told.slice(0, 2).map((fault) => el("p", {}, plain(`${fault.what} ${fault.mend ? `Mend: ${fault.mend}` : ""}`))),
+      ...mends.map(({ say, changes }) => button(`Try it: ${bareWords(say)}`, () => this.#store.dispatch("edit", { label: bareWords(say), changes }), { kind: "try" })),
+      ...(undo ? [button("Undo it", () => this.#store.dispatch("undo"), { mark: "undo" })] : []));
+  }
+
+  /** @returns {boolean} whether the last step is a change of this size */
+  #last(now) {
+    return String(now.desk.undo || "").startsWith(`${this.#size.name} `);
+  }
+
+  /** Back to what the text says; where it says what cannot be, and was said last, that is taken back too. */
+  #escape() {
+    const wrong = this.#own.length || this.#broke.length;
+    if (wrong && !this.#typed && this.#moved === null && this.#last(this.#store.get())) this.#store.dispatch("undo");
+    else this.#forget();
   }
 
   #forget() {
@@ -164,14 +186,19 @@ class SizeRow {
     window.clearTimeout(this.#timer);
     this.#moved = null;
     this.#typed = false;
-    this.#sound();
-    this.#stand(this.#size.value);
+    this.#refused = [];
+    this.#again();
     if (moved) this.#store.dispatch("stopTrying");
   }
 
-  #stand(value) {
-    this.field.value = bareText(value, this.#size, this.#units);
-    if (this.#limited()) this.slider.value = String(places(this.#size).nearest(value));
+  #again() {
+    const now = this.#store.get();
+    this.refresh(now.answer.sizes.find((size) => size.name === this.#size.name) || this.#size, now, this.saved);
+  }
+
+  #stand() {
+    this.field.value = this.#written();
+    if (this.#limited()) this.slider.value = String(places(this.#size).nearest(this.#size.value));
     this.#say();
   }
 
@@ -188,22 +215,28 @@ class SizeRow {
   refresh(size, now, saved) {
     const tried = now.answer.tried || Object.keys(now.tried).length > 0;
     this.saved = saved;
-    if (this.broke && !now.answer.stopped) this.#sound();
-    const mine = this.#moved !== null || this.#typed || !this.fault.hidden;
+    if (!now.answer.stopped) this.#broke = [];
+    const mine = this.#moved !== null || this.#typed || this.#refused.length > 0;
     if (!(tried && mine)) this.#size = size;
+    this.#own = now.answer.stopped ? now.answer.faults.filter((fault) => isError(fault) && fault.file === size.file && fault.line === size.line) : [];
     const limited = this.#limited();
     this.move.hidden = !limited;
     if (limited) attribute(this.slider, "max", places(size).count - 1);
     write(this.low, bare(size.low_shown));
     write(this.high, bare(size.high_shown));
-    const decided = size.by && /job/.test(size.by) ? "set by the job" : "";
-    write(this.note, [size.note, decided].filter(Boolean).join(" · "));
-    this.note.hidden = !this.note.textContent;
-    const away = saved !== undefined && saved !== size.text && !tried;
-    this.back.hidden = !away;
-    write(this.back.lastChild, away ? saved : "");
-    attribute(this.back, "aria-label", `${size.name}: back to ${saved}, as saved`);
+    if (!tried) this.decided = size.by && /job/.test(size.by) ? "set by the job" : "";
+    write(this.note, [size.note, this.decided].filter(Boolean).join(" · "));
+    if (!tried) this.#wayBack(saved !== undefined && saved !== size.text ? saved : "");
+    this.#tell(now);
+    if (!mine) this.#stand();
+    this.field.classList.toggle("is-long", this.field.value.length > 9);
+  }
+
+  /** The way back to what is saved has a place of its own: nothing moves when it comes. */
+  #wayBack(saved) {
+    this.back.hidden = !saved;
+    write(this.back.lastChild, saved);
+    attribute(this.back, "aria-label", `${this.#size.name}: back to ${saved}, as saved`);
     attribute(this.back, "title", `back to ${saved}, as saved`);
-    if (!mine) this.#stand(size.value);
   }
 }
