@@ -223,9 +223,11 @@ def _one_of_two(desk: Desk) -> tuple[Mend, ...]:
     said = SAID.findall(desk.fault.what)
     way = found[1].way if found is not None else ()
     tree = desk.paper.tree
-    while tree is not None and way and find(tree, (*way, said[0])) is None:
+    if tree is None or len(said) < 2:
+        return ()
+    while way and find(tree, (*way, said[0])) is None:
         way = way[:-1]
-    if tree is None or len(said) < 2 or not way or any(find(tree, (*way, word)) is None for word in said):
+    if not way or any(find(tree, (*way, word)) is None for word in said):
         return ()
     changes = ((word, set_text((*way, word), None, desk.file)) for word in said)
     return tuple(Mend(say=f"take `{word}` out", changes=(change,)) for word, change in changes)
