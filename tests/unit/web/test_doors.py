@@ -255,7 +255,8 @@ ROUTES = ("open", "new", "live", "edit", "edit/preview", "undo", "redo", "reload
 @pytest.mark.parametrize("route", ROUTES)
 def test_a_body_without_end_is_cut_off(port: int, route: str) -> None:
     """By its stated length at once; without one as soon as it is more than the limit."""
-    head = f"POST /api/{route} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Type: application/json\r\nConnection: close\r\n"
+    head = f"POST /api/{route} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Type: application/json\r\n"
+    head += "Connection: close\r\n"
     stated = said(port, f"{head}Content-Length: 5000001\r\n\r\n".encode())
     assert status(stated) == 413
     with_policy(stated)
@@ -274,9 +275,10 @@ def test_a_body_without_end_is_cut_off(port: int, route: str) -> None:
 
 
 def test_requests_that_are_half_sent_hold_nobody_up(port: int) -> None:
+    head = f"POST /api/edit HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Type: application/json\r\n"
     halves = (
-        f"POST /api/edit HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nContent-Type: application/json\r\nContent-Length: 900\r\n\r\n{{",
-        f"POST /api/edit HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\nTransfer-Encoding: chunked\r\n\r\n3\r\n{{",
+        f"{head}Content-Length: 900\r\n\r\n{{",
+        f"{head}Transfer-Encoding: chunked\r\n\r\n3\r\n{{",
         "GET /api/state HT",
         "",
         f"GET /api/events HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n",

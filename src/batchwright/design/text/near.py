@@ -30,7 +30,7 @@ def _compared(word: str, known: list[str]) -> list[str]:
     if len(known) <= _MOST_COMPARED:
         return known
     begins = (word[:1].lower(), word[:1].upper())
-    return [one for one in known if one.startswith(begins)][:_MOST_COMPARED]
+    return sorted(one for one in known if one.startswith(begins))[:_MOST_COMPARED]
 
 
 def _may_be_alike(one: str, other: str) -> bool:

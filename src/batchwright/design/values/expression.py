@@ -308,7 +308,8 @@ def _left_over(stream: Stream, token: Token) -> Mistake:
     )
 
 
-def _first_of(known: Collection[str]) -> str:
+@lru_cache(maxsize=4)
+def _first_of(known: frozenset[str]) -> str:
     """The first dozen as a phrase: a file may have thousands of names, and as many slips."""
     first = listed(nsmallest(12, known))
     return first if len(known) <= 12 else f"{first} and {len(known) - 12} more"
@@ -320,5 +321,5 @@ def unknown_name(name: str, place: Place, known: Collection[str], what: str = "s
     if near:
         mend = f"write {near}"
     else:
-        mend = f"write one of {_first_of(known)}" if known else "define it first"
+        mend = f"write one of {_first_of(frozenset(known))}" if known else "define it first"
     return mistake("unknown-name", place, f"no {what} is called `{name}`.", mend)
