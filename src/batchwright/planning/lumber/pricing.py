@@ -28,10 +28,25 @@ class Bar:
     blocked: tuple[Blocked, ...]
     stacks: dict[tuple[tuple[int, ...], int, tuple[Blocked, ...]], _Stack] = field(default_factory=dict, compare=False)
     """Ways to stack strips over defects, kept once worked out."""
-    spans: dict[int, tuple[Ints, tuple[tuple[int, tuple[Blocked, ...]], ...]]] = field(
-        default_factory=dict, compare=False
-    )
+    spans: dict[int, _Span] = field(default_factory=dict, compare=False)
     """Room across, and defects touched, by section length, kept once worked out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Span:
+    """Sections of one length along a board. Those that a defect touches, in order of their starts, are told apart in
+    groups that have the same room across and touch the same defects."""
+
+    room: Ints
+    """Room across, by start; shape (starts,)."""
+    starts: Ints
+    """Starts of those touched; shape (touched,)."""
+    group: Ints
+    """The group of each; shape (touched,)."""
+    bands: Ints
+    """Whole bands beside the defects of each group, filled up with noughts; shape (groups, bands)."""
+    gaps: Ints
+    """Clear steps before and behind each defect of those touched, filled up with noughts; shape (touched, gaps)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,93 +85,112 @@ def price_board(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Row:
-    """Sections of one length, by where they start: worth (known, or at least), most worth, and room across."""
+    """Sections of one length, by where they start: worth (known, or at least) and most worth."""
 
     values: Floats
     most: Floats
-    room: Ints
-    touched: tuple[tuple[int, tuple[Blocked, ...]], ...]
-    """Starts of sections that defects touch, and which."""
+    span: _Span
 
 
 def _row(bar: Bar, tables: Tables, number: int, taken: tuple[tuple[int, int], ...]) -> _Row:
     length = tables.lengths[number]
-    room, touched = _along(bar, length)
-    most = tables.section[room, number]
-    if taken:
-        starts = np.arange(len(room))
-        for left, right in taken:
-            most = np.where((starts < right) & (starts + length > left), 0.0, most)
-        touched = tuple(each for each in touched if most[each[0]] > 0.0)
+    span = _span(bar, length)
+    column = tables.section[:, number]
+    most = column[span.room]
+    for left, right in taken:
+        most[max(0, left - length + 1) : right] = 0.0
     values = most.copy()
-    known: dict[tuple[int, tuple[Blocked, ...]], float] = {}
-    for start, hits in touched:
-        key = (int(room[start]), hits)
-        if key not in known:
-            known[key] = _beside_defects(tables, number, *key)
-        values[start] = known[key]
-    return _Row(values=values, most=most, room=room, touched=touched)
+    if len(span.starts):
+        beside = column[span.bands].sum(axis=1)[span.group]
+        values[span.starts] = np.where(most[span.starts] > 0.0, beside, 0.0)
+    return _Row(values=values, most=most, span=span)
 
 
-def _along(bar: Bar, length: int) -> tuple[Ints, tuple[tuple[int, tuple[Blocked, ...]], ...]]:
-    """Room across for sections of a length, by start, and which starts touch defects; kept with the board."""
+def _span(bar: Bar, length: int) -> _Span:
+    """Sections of a length along a board; kept with the board."""
     known = bar.spans.get(length)
     if known is None:
         count = max(0, bar.length - length + 1)
         room = np.maximum(np.minimum(bar.height[:count], bar.height[length : length + count]), 0)
         near = {at for each in bar.blocked for at in range(max(0, each[0] - length + 1), min(count, each[1]))}
-        known = bar.spans[length] = room, tuple((at, _touching(bar, at, at + length)) for at in sorted(near))
+        known = bar.spans[length] = _grouped(bar, length, room, sorted(near))
     return known
+
+
+def _grouped(bar: Bar, length: int, room: Ints, near: list[int]) -> _Span:
+    groups: dict[tuple[int, tuple[Blocked, ...]], int] = {}
+    group, gaps = [], []
+    for at in near:
+        hits = _touching(bar, at, at + length)
+        group.append(groups.setdefault((int(room[at]), hits), len(groups)))
+        gaps.append([max(0, gap) for hit in hits for gap in (hit[0] - at, at + length - hit[1])])
+    return _Span(
+        room=room,
+        starts=np.array(near, dtype=np.int64),
+        group=np.array(group, dtype=np.int64),
+        bands=_filled_up([_bands(*each) for each in groups]),
+        gaps=_filled_up(gaps),
+    )
+
+
+def _filled_up(rows: list[list[int]]) -> Ints:
+    """Rows of different lengths as one array, noughts behind the shorter ones."""
+    full = np.zeros((len(rows), max(map(len, rows), default=0)), dtype=np.int64)
+    for number, row in enumerate(rows):
+        full[number, : len(row)] = row
+    return full
 
 
 def _touching(bar: Bar, start: int, end: int) -> tuple[Blocked, ...]:
     return tuple(each for each in bar.blocked if start < each[1] and end > each[0])
 
 
-def _beside_defects(tables: Tables, number: int, room: int, hits: tuple[Blocked, ...]) -> float:
-    """Worth of a section when whole bands beside its defects are used only: quick, and never too much."""
-    value, low = 0.0, 0
+def _bands(room: int, hits: tuple[Blocked, ...]) -> list[int]:
+    """Widths of the whole bands beside a section's defects: to use these alone is quick, and never worth too much."""
+    bands, low = [], 0
     for _, _, bottom, top in sorted(hits, key=lambda each: each[2]):
         if min(bottom, room) > low:
-            value += float(tables.section[min(bottom, room) - low, number])
+            bands.append(min(bottom, room) - low)
         low = max(low, top, bottom)
-    return value + (float(tables.section[room - low, number]) if room > low else 0.0)
+    return [*bands, room - low] if room > low else bands
 
 
 def _value_touched(bar: Bar, tables: Tables, rows: list[_Row], looks: int | None) -> None:
     """Values the sections that touch a defect exactly, where they could be part of a best cutting."""
-    if not any(row.touched for row in rows):
+    touched = [number for number, row in enumerate(rows) if len(row.span.starts)]
+    if not touched:
         return
     lengths = tables.lengths
     sure = best_in_line(bar.length, lengths, [row.values for row in rows])[-1]
     ahead = best_in_line(bar.length, lengths, [row.most for row in rows])
     behind = best_in_line(bar.length, lengths, [row.most[::-1] for row in rows])[::-1]
-    groups: dict[tuple[int, _Alike], list[int]] = {}
-    hopes: dict[tuple[int, _Alike], float] = {}
-    for number, row in enumerate(rows):
-        for start, hits in row.touched:
-            end = start + lengths[number]
-            hope = ahead[start] + row.most[start] + behind[end]
-            if hope > sure + 1e-9 and row.most[start] > row.values[start]:
-                key = (number, _alike(tables, (start, end), int(row.room[start]), hits))
-                groups.setdefault(key, []).append(start)
-                hopes[key] = max(hope, hopes.get(key, 0.0))
+    groups: dict[tuple[int, int, bytes], list[int]] = {}
+    hopes: dict[tuple[int, int, bytes], float] = {}
+    for number in touched:
+        row = rows[number]
+        starts, most = row.span.starts, row.most[row.span.starts]
+        hope = ahead[starts] + most + behind[starts + lengths[number]]
+        worth_it = np.nonzero((hope > sure + 1e-9) & (most > row.values[starts]))[0]
+        each = zip(starts[worth_it].tolist(), hope[worth_it].tolist(), _alike(tables, row.span, worth_it), strict=True)
+        for start, hoped, (group, steps) in each:
+            key = (number, group, steps)
+            groups.setdefault(key, []).append(start)
+            if hoped > hopes.get(key, 0.0):
+                hopes[key] = hoped
     order = list(groups) if looks is None else sorted(groups, key=lambda key: -hopes[key])[:looks]
     for key in order:
-        row, starts = rows[key[0]], groups[key]
-        worth = _across(bar, tables, key[0], starts[0], int(row.room[starts[0]]))[0][-1]
-        row.values[starts] = worth
+        row, alike = rows[key[0]], groups[key]
+        worth = _across(bar, tables, key[0], alike[0], int(row.span.room[alike[0]]))[0][-1]
+        row.values[alike] = worth
 
 
-_Alike = tuple[int, tuple[Blocked, ...], tuple[int, ...], tuple[int, ...]]
-
-
-def _alike(tables: Tables, span: tuple[int, int], room: int, hits: tuple[Blocked, ...]) -> _Alike:
+def _alike(tables: Tables, span: _Span, chosen: Ints) -> list[tuple[int, bytes]]:
     """The same for sections over the same defects whose strips have the same worth before and behind each."""
-    steps = tables.plateau
-    before = tuple(int(steps[max(0, hit[0] - span[0])]) for hit in hits)
-    behind = tuple(int(steps[max(0, span[1] - hit[1])]) for hit in hits)
-    return room, hits, before, behind
+    steps = np.ascontiguousarray(tables.plateau[span.gaps[chosen]])
+    size = steps.shape[1] * steps.itemsize
+    flat = steps.tobytes()
+    marks = [flat[at : at + size] for at in range(0, len(flat), size)]
+    return list(zip(span.group[chosen].tolist(), marks, strict=True))
 
 
 def best_in_line(length: int, lengths: tuple[int, ...], rows: list[Floats]) -> Floats:
