@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, plus
-from batchwright.model.draft import PartId
-from batchwright.model.piece import Joint, Mortise, Tenon
+from batchwright.geometry.outline import polygon_outline
+from batchwright.model.draft import JointKind, PartId
+from batchwright.model.piece import Joint, Tenon
+from batchwright.model.shape import Prism, Recipe, Shape
 from batchwright.sheets.scene.dimensioning import tiers
 from batchwright.sheets.scene.metrics import text_width
 from batchwright.sheets.scene.primitives import (
@@ -27,11 +29,13 @@ from batchwright.sheets.scene.primitives import (
 from batchwright.sheets.scene.scene import Scene
 from batchwright.sheets.scene.settle import settle
 from batchwright.sheets.scene.strokes import Stroke
+from batchwright.sheets.views.joint_numbers import own_depth
 from batchwright.sheets.views.linework import inside_box, line_items, loops_box, ring
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.naming import shortened
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.scales import chosen_scale
+from batchwright.solids.build import placed, recipe_solid
 from batchwright.solids.solid import Solid
 from batchwright.solids.trim import behind
 from batchwright.solids.view import SectionView, View, ViewLine, section_view
@@ -39,6 +43,8 @@ from batchwright.solids.view import SectionView, View, ViewLine, section_view
 ROOM = (120.0, 88.0)
 ROOM_ACROSS = (120.0, 66.0)
 """Paper room of the section through the width and of the one through the thickness, dimensions left out [mm]."""
+ROOM_LOOSE, ROOM_LOOSE_ACROSS = (120.0, 64.0), (120.0, 44.0)
+"""The same of a loose tenon, whose sheet has a row of large numbers more [mm]."""
 NAME_ROOM, NEIGHBOUR_ROOM = 120.0, 45.0
 """What the name of a part may take over a section, and beside it [mm on paper]."""
 BESIDE = 17.0
@@ -71,12 +77,13 @@ def joint_scene(joint: Joint, made: Made, across: bool, printing: Printing) -> S
     plane = _plane(joint, across)
     window = _window(joint, across)
     names = _shown(joint, made)
-    near = [(name, _near(made.solids[PartId(name)], plane, window)) for name in names]
+    wood = [*((name, made.solids[PartId(name)]) for name in names), *_slips(joint)]
+    near = [(name, _near(solid, plane, window)) for name, solid in wood]
     cut = section_view([(name, solid) for name, solid in near if solid is not None], plane, hidden=True)
     scale = window.scale
     items: list[Item] = [item for owner, one in cut.cuts for item in _cut_items(owner, one.loops, joint, window)]
     items += line_items(_within(cut), lambda line: None if _on_rim(line, window) else _stroke(line))
-    items += _dimensions(joint, across, cut, window, printing)
+    items += _dimensions(joint, (across, own_depth(joint, made)), cut, window, printing)
     items += _names(joint, made, window, _height(cut, window)[1])
     items += _neighbours(joint, made, cut)
     way = "thickness" if across else "width"
@@ -92,6 +99,19 @@ def _plane(joint: Joint, across: bool) -> Frame:
     return Frame(middle, frame.z, up, cross(frame.z, up))
 
 
+def _slips(joint: Joint) -> list[tuple[str, Solid]]:
+    """Loose tenons and dowels where they sit: half in either part. Cut along its middle a dowel is a box too."""
+    if joint.kind is JointKind.TENON:
+        return []
+    made = []
+    for tenon in joint.tenons:
+        (x, y), a, b = tenon.centre, tenon.width / 2.0, tenon.thickness / 2.0
+        corners = [(x - a, y - b), (x + a, y - b), (x + a, y + b), (x - a, y + b)]
+        body = Prism(outline=polygon_outline(corners), low=-tenon.length, high=tenon.length)
+        made.append((joint.kind.value, placed(recipe_solid(Recipe(shape=Shape(body=body))), joint.frame)))
+    return made
+
+
 def _window(joint: Joint, across: bool) -> Window:
     tenon, mortise = joint.tenons[0], joint.mortises[0]
     half = (max(tenon.thickness, mortise.width) if across else max(tenon.width, mortise.length)) / 2.0
@@ -101,7 +121,8 @@ def _window(joint: Joint, across: bool) -> Window:
     left = min(50.0, max(30.0, tenon.length + 8.0))
     right = max(mortise.depth, tenon.length) + 26.0
     low, high = (-left, -reach + min(haunch, 0.0)), (right, reach + max(haunch, 0.0))
-    scale = chosen_scale((high[0] - low[0], high[1] - low[1]), ROOM_ACROSS if across else ROOM)
+    rooms = (ROOM, ROOM_ACROSS) if joint.kind is JointKind.TENON else (ROOM_LOOSE, ROOM_LOOSE_ACROSS)
+    scale = chosen_scale((high[0] - low[0], high[1] - low[1]), rooms[across])
     return Window(low=low, high=high, scale=scale)
 
 
@@ -165,12 +186,18 @@ def _cut_items(owner: str, loops: tuple[Array, ...], joint: Joint, window: Windo
     return items
 
 
-def _dimensions(joint: Joint, across: bool, cut: SectionView, window: Window, printing: Printing) -> list[Item]:
-    """Below: tenon, mortise, wall beyond it. Left: the tenon and its shoulders. Right: the mortise and its walls."""
+def _dimensions(
+    joint: Joint, way: tuple[bool, float], cut: SectionView, window: Window, printing: Printing
+) -> list[Item]:
+    """Below: tenon, mortise, wall beyond it. Left: the tenon and its shoulders. Right: the mortise and its walls.
+    `way` is whether the thickness is cut, and how deep the mortise of a loose tenon goes into its own part."""
     tenon, mortise = joint.tenons[0], joint.mortises[0]
+    (across, own), loose = way, joint.kind is not JointKind.TENON
     loops = {owner: one.loops for owner, one in cut.cuts}
     base = _height(cut, window)[0]
-    below = [((0.0, tenon.length), printing.length(tenon.length))]
+    below = [((-tenon.length if loose else 0.0, tenon.length), printing.length(tenon.length * (2.0 if loose else 1.0)))]
+    if loose:
+        below.append(((-own, 0.0), printing.length(own)))
     if not mortise.through:
         below.append(((0.0, mortise.depth), printing.length(mortise.depth)))
         wall = _beyond(_spans(loops.get(joint.into, ()), 1, 0.0), mortise.depth)
@@ -180,16 +207,33 @@ def _dimensions(joint: Joint, across: bool, cut: SectionView, window: Window, pr
         Dimension(start=(low, base), end=(high, base), label=label, offset=-9.0, direction=(1.0, 0.0))
         for (low, high), label in below
     )
-    left = _spans(loops.get(joint.part, ()), 0, -3.0)
     items: list[Item] = [*tiers(rows, window.scale, 8.0)]
-    right = _spans(loops.get(joint.into, ()), 0, min(5.0, mortise.depth / 3))
-    items += _uprights(_left(tenon, across, left, window), window.low[0], 9.0, window.scale, printing)
-    items += _uprights(_right(mortise, across, right, window), window.high[0], -9.0, window.scale, printing)
+    wood = [_spans(loops.get(part, ()), 0, at) for part, at in
+            ((joint.part, -3.0), (joint.into, min(5.0, mortise.depth / 3)))]  # fmt: skip
+    cut_out = _in_row([(one.centre, one.width, one.length) for one in joint.mortises], across)
+    left_on = _in_row([(one.centre, one.thickness, one.width) for one in joint.tenons], across)
+    left = [*cut_out, *_walls(cut_out, wood[0], window)] if loose else _left(left_on, wood[0], window)
+    items += _uprights(left, window.low[0], 9.0, window.scale, printing)
+    right = [*cut_out, *_walls(cut_out, wood[1], window)]
+    items += _uprights(right, window.high[0], -9.0, window.scale, printing)
     gap = mortise.depth - tenon.length
     if not mortise.through and gap > 0.2 and not across:
         text = f"{printing.fine(gap)} clear"
         items.append(Note(tip=(tenon.length + gap / 2.0, 0.0), text=text, dx=12.0, dy=14.0))
     return items
+
+
+def _in_row(boxes: list[tuple[Vec2, float, float]], across: bool) -> list[Vec2]:
+    """From where to where tenons or mortises of (middle, thickness, width) reach, seen from the middle of the first:
+    those that the section cuts, from the lowest up."""
+    (first, *_), axis = boxes[0], 1 if across else 0
+    found = set()
+    for middle, thick, wide in boxes:
+        if abs(middle[1 - axis] - first[1 - axis]) < (wide if across else thick) / 2.0:
+            half = (thick if across else wide) / 2.0
+            at = round(middle[axis] - first[axis], 3)
+            found.add((at - half, at + half))
+    return sorted(found)
 
 
 def _height(cut: SectionView, window: Window) -> Vec2:
@@ -200,25 +244,26 @@ def _height(cut: SectionView, window: Window) -> Vec2:
     return (min(low[1] for low, _ in boxes), max(high[1] for _, high in boxes))
 
 
-def _left(tenon: Tenon, across: bool, wood: list[Vec2], window: Window) -> list[Vec2]:
-    half = (tenon.thickness if across else tenon.width) / 2.0
-    chain = [(-half, half)]
+def _left(tenons: list[Vec2], wood: list[Vec2], window: Window) -> list[Vec2]:
+    """The tenons, the gaps between them, and the shoulders that end within the drawing."""
+    chain = [*tenons, *((a[1], b[0]) for a, b in zip(tenons, tenons[1:], strict=False))]
     whole = next((one for one in wood if one[0] < 0.0 < one[1]), None)
     if whole is not None:
         low, high = whole
-        chain += [(low, -half)] if low > window.low[1] + EDGE else []
-        chain += [(half, high)] if high < window.high[1] - EDGE else []
+        chain += [(low, tenons[0][0])] if low > window.low[1] + EDGE else []
+        chain += [(tenons[-1][1], high)] if high < window.high[1] - EDGE else []
     return chain
 
 
-def _right(mortise: Mortise, across: bool, wood: list[Vec2], window: Window) -> list[Vec2]:
-    half = (mortise.width if across else mortise.length) / 2.0
-    chain = [(-half, half)]
-    for low, high in wood:
-        whole = low > window.low[1] + EDGE and high < window.high[1] - EDGE
-        if whole and (high <= -half + 1.0 or low >= half - 1.0):
-            chain.append((low, high))
-    return chain
+def _walls(mortises: list[Vec2], wood: list[Vec2], window: Window) -> list[Vec2]:
+    """Wood beside and between mortises, whole within the drawing."""
+    return [
+        (low, high)
+        for low, high in wood
+        if low > window.low[1] + EDGE
+        and high < window.high[1] - EDGE
+        and all(high <= first + 1.0 or low >= last - 1.0 for first, last in mortises)
+    ]
 
 
 def _uprights(chain: list[Vec2], x: float, offset: float, scale: float, printing: Printing) -> tuple[Dimension, ...]:
@@ -273,6 +318,7 @@ def _neighbours(joint: Joint, made: Made, cut: SectionView) -> list[Item]:
         if owner in (joint.part, joint.into) or not one.loops:
             continue
         middle = max(one.loops, key=len).mean(axis=0)
-        name = shortened(made.piece.part(PartId(owner)).draft.name, NEIGHBOUR_ROOM)
+        called = owner if owner == joint.kind.value else made.piece.part(PartId(owner)).draft.name
+        name = shortened(called, NEIGHBOUR_ROOM)
         items.append(Note(tip=(float(middle[0]), float(middle[1])), text=name, dx=14.0, dy=20.0, dot=True))
     return items

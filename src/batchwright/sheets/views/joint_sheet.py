@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from batchwright.base.trace import Trace
-from batchwright.model.draft import Hand, PartId
+from batchwright.model.draft import Hand, JointKind, PartId
 from batchwright.model.piece import Joint, Measure
 from batchwright.sheets.scene.sheet import (
     Block,
     Caution,
     Column,
     Drawing,
-    KeyNumber,
-    KeyNumbers,
     Paragraph,
     Table,
     scale_words,
 )
+from batchwright.sheets.views.driven import driven_blocks
+from batchwright.sheets.views.joint_numbers import machine_numbers
 from batchwright.sheets.views.joint_section import joint_scene
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.printing import Printing
@@ -85,9 +85,11 @@ def joint_blocks(group: tuple[Joint, ...], made: Made, printing: Printing) -> tu
     for across in (False, True):
         scene = joint_scene(joint, made, across, printing)
         way = "thickness" if across else "width"
-        caption = f"Through the tenon's {way}, {scale_words(scene.scale)}: {joint.part} into {joint.into}."
+        what = "loose tenon" if joint.kind is JointKind.LOOSE_TENON else "tenon"
+        caption = f"Through the {what}'s {way}, {scale_words(scene.scale)}: {joint.part} into {joint.into}."
         blocks.append(Drawing(scene=scene, caption=caption, alt=scene.about))
-    blocks += [_machine_numbers(joint, printing), *(Paragraph(text=words) for words in _words(joint, printing))]
+    blocks += [*machine_numbers(joint, made, printing), *(Paragraph(text=words) for words in _words(joint, printing))]
+    blocks += driven_blocks(joint, made, printing)
     angles = _angle_blocks(group, printing)
     blocks += [*(angles or [Paragraph(text=_where_words(group, made))]), Caution(text=CARE)]
     blocks.append(_size_table(joint, printing))
@@ -101,20 +103,6 @@ def joint_blocks(group: tuple[Joint, ...], made: Made, printing: Printing) -> tu
 def _drawn_one(group: tuple[Joint, ...], made: Made) -> Joint:
     """The joint that was drawn itself, not a mirror image of it."""
     return next((joint for joint in group if made.piece.part(joint.part).draft.drawn), group[0])
-
-
-def _machine_numbers(joint: Joint, printing: Printing) -> KeyNumbers:
-    """What is set on the machines, for mortise and for tenon."""
-    tenon, mortise = joint.tenons[0], joint.mortises[0]
-    deep = "through" if mortise.through else printing.length(mortise.depth)
-    cut = " × ".join((printing.length(mortise.width), printing.length(mortise.length), deep))
-    left = " × ".join(printing.length(size) for size in (tenon.thickness, tenon.width, tenon.length))
-    return KeyNumbers(
-        numbers=(
-            KeyNumber(label="mortise: wide × long × deep", value=cut, points=18.0),
-            KeyNumber(label="tenon: thick × wide × long", value=left, points=18.0),
-        )
-    )
 
 
 def _angle_blocks(group: tuple[Joint, ...], printing: Printing) -> list[Block]:
@@ -151,31 +139,7 @@ def _words(joint: Joint, printing: Printing) -> list[str]:
         words.append(
             f"{len(joint.pegs)} peg{'s' if len(joint.pegs) > 1 else ''} of {printing.length_unit(peg.diameter)}{draw}."
         )
-    return words + _driven_words(joint, printing)
-
-
-def _driven_words(joint: Joint, printing: Printing) -> list[str]:
-    """What is driven home: wedges with their kerfs and flare, a tusk."""
-    told = []
-    tenon, mortise = joint.tenons[0], joint.mortises[0]
-    if tenon.wedges:
-        wide = tenon.width if tenon.wedged_across else tenon.thickness
-        sizes = (joint.size("wedge thickness"), wide, joint.size("wedge length"))
-        wedge = " × ".join(printing.length(size) for size in sizes)
-        many = "s" if tenon.wedges > 1 else ""
-        told.append(
-            f"{tenon.wedges} wedge{many} {wedge} in kerfs {printing.length(tenon.kerf_depth)} deep; "
-            f"the mortise opens {printing.length_unit(mortise.flare)} at either end, from "
-            f"{printing.length_unit(mortise.flare_from)} below its mouth on."
-        )
-    if joint.tusk is not None:
-        sizes = (joint.tusk.thickness, joint.tusk.width, joint.size("tusk length"))
-        tusk = " × ".join(printing.length(size) for size in sizes)
-        told.append(
-            f"Tusk {tusk}, its outer edge tapered {printing.slope(joint.tusk.taper)}; its hole begins "
-            f"{printing.length_unit(joint.size('tusk pull'))} inside the face, so that it pulls. Fit it dry."
-        )
-    return told
+    return words
 
 
 def _size_table(joint: Joint, printing: Printing) -> Table:

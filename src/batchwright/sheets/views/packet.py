@@ -34,6 +34,7 @@ from batchwright.sheets.views.cover import cover_blocks
 from batchwright.sheets.views.drawings import VIEWS, Named, apart, plain_view, view_words, whole
 from batchwright.sheets.views.drawings import lies_across as view_across
 from batchwright.sheets.views.fixings import fixing_map
+from batchwright.sheets.views.joint_numbers import called
 from batchwright.sheets.views.joint_sheet import joint_blocks, joint_titles, joints_apart
 from batchwright.sheets.views.lists import (
     buying_blocks,
@@ -257,12 +258,13 @@ def _part_sheets(contents: Contents, seen: _Seen) -> list[Entry]:
 def _joint_sheets(contents: Contents) -> list[Entry]:
     def make(group: tuple[Joint, ...], title: str) -> Sheet:
         blocks = joint_blocks(group, contents.made, contents.printing)
-        return sheet_of(contents, f"joint-{title}", f"Joint: {title}", blocks)
+        return sheet_of(contents, f"joint-{title}", f"{called(group[0])}: {title}", blocks)
 
     groups = joints_apart(contents.made)
     return [
         Entry(
-            key=f"joint-{title}", title=f"Joint: {title}", group="Joints", make=partial(make, group, title),
+            key=f"joint-{title}", title=f"{called(group[0])}: {title}", group="Joints",
+            make=partial(make, group, title),
             parts=tuple(dict.fromkeys(name for one in group for name in (one.part, one.into))),
             joints=tuple(one.id for one in group),
         )
