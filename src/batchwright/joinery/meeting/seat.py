@@ -140,7 +140,7 @@ def _common_room(site: Site, frame: Frame) -> tuple[Array, Array] | None:
     strikes = sighted(site.b.solid, site.section, DENSE, reach=reach)
     good = strikes.hit
     if site.contact.share < 1.0 - 1e-6:
-        good &= np.isin(strikes.faces, list(site.contact.faces))
+        good = good & np.isin(strikes.faces, list(site.contact.faces))  # what was struck is kept for others too
     local = _on_joint(site, frame, grid)
     low, high = local.min(axis=0), local.max(axis=0)
     left, right = _inside_box(local, good)
