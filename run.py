@@ -246,7 +246,7 @@ def test(words: list[str]) -> int:
     workers = str(min(2, os.cpu_count() or 1))
     cover = ["--cov", "--cov-report=term"]
     doctests = ["--doctest-modules", "--doctest-ignore-import-errors"]  # the exact kernel may not load everywhere
-    return child(python, ["-m", "pytest", *doctests, "-n", workers, *cover, "tests", *floors, *rest])
+    return child(python, ["-m", "pytest", *doctests, "-n", workers, "--dist", "loadfile", *cover, "tests", *floors, *rest])
 
 
 def tool(words: tuple[str, ...]) -> list[str]:
