@@ -38,11 +38,14 @@ def pair_of(a: Solid, b: Solid) -> tuple[Pair, Frame]:
     """Two solids of one piece as a pair, and the frame of the first in the piece."""
     one, here = a.stands or (a, WORLD)
     two, there = b.stands or (b, WORLD)
-    place = there.seen_from(here)
-    plain = Frame(
+    return Pair(one, two, rounded(there.seen_from(here))), here
+
+
+def rounded(place: Frame) -> Frame:
+    """A place without arithmetic's dust."""
+    return Frame(
         _rounded(place.origin, PLACES), _rounded(place.x, TURNS), _rounded(place.y, TURNS), _rounded(place.z, TURNS)
     )
-    return Pair(one, two, plain), here
 
 
 def _rounded(values: Vec3, decimals: int) -> Vec3:

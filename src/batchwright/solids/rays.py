@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from batchwright.geometry.frame import Array, Frame, Vec3, vec3
+from batchwright.solids.asked import Asked, AskedGrid, asked_of, grid_of
 from batchwright.solids.kernel import Ints
 from batchwright.solids.raster import grid_crossings
 from batchwright.solids.solid import Solid
@@ -22,6 +23,8 @@ MANY = 4_000
 """Lines times triangles, from which that is worth its while."""
 KEPT = 2048
 """Questions whose answer is kept, of up to a hundred lines each: those of a few revisions."""
+KEPT_GRIDS = 256
+"""Whole grids kept."""
 LEAST = 1e-6
 """A line that starts in a face does not come out there [mm]."""
 
@@ -64,70 +67,89 @@ def cast(
     origins = np.atleast_2d(np.asarray(origins, dtype=np.float64))
     ways = np.asarray(direction, dtype=np.float64)
     ways = ways / np.sqrt((ways * ways).sum(axis=-1, keepdims=True))
-    if len(origins) > SOME:
-        return _cast(solid, (origins, ways), (least, within))
-    return _kept_cast(_asked(solid, origins, ways), (least, within))
+    asked = asked_of(solid, origins, ways)
+    struck = _cast(asked, (least, within)) if len(origins) > SOME else _kept_cast(asked, (least, within))
+    return _in_place(solid, (origins, ways), struck)
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_cast(asked: _Asked, span: tuple[float, float]) -> Strikes:
-    return _cast(asked.solid, asked.lines, span)
+def _kept_cast(asked: Asked, span: tuple[float, float]) -> _Struck:
+    return _cast(asked, span)
 
 
-def _cast(solid: Solid, lines: tuple[Array, Array], span: tuple[float, float]) -> Strikes:
-    (origins, ways), (least, within) = lines, span
-    target = target_of(solid)
+def _cast(asked: Asked, span: tuple[float, float]) -> _Struck:
+    (origins, ways), (least, within) = asked.lines, span
+    target = target_of(asked.solid)
     if within < math.inf:
         ends = np.concatenate([origins + least * ways, origins + within * ways])
         target = target.within(ends.min(axis=0), ends.max(axis=0))
-    return _first(solid, lines, _crossed(target, origins, ways, only_in=True), span)
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """Lines sent at a solid; the same lines at the same solid are the same question."""
-
-    solid: Solid
-    lines: tuple[Array, Array] = field(compare=False)
-    key: tuple[bytes, bytes]
-
-
-def _asked(solid: Solid, origins: Array, ways: Array) -> _Asked:
-    return _Asked(solid, (origins, ways), (origins.tobytes(), ways.tobytes()))
+    return _first(asked.solid, len(origins), _crossed(target, origins, ways, only_in=True), span)
 
 
 def cast_grid(solid: Solid, frame: Frame, grid: tuple[Array, Array], within: float = math.inf) -> Strikes:
     """First strikes of sight lines from a frame's plane z = 0 along its z, within a distance [mm]: one from every x of
     the first and every y of the second half of `grid`, both in order; column by column."""
-    columns, rows = grid
+    asked = grid_of(solid, frame, grid)
+    struck = _kept_grid(asked, within)
+    struck = struck.some(asked.order) if any(asked.turned) else struck
+    return _in_place(solid, (frame.many_to_world(_flat(*grid)), np.array(frame.z)), struck)
+
+
+def _flat(columns: Array, rows: Array) -> Array:
+    """The places of a grid, column by column, in its frame's plane, (n, 3)."""
     flat = np.zeros((len(columns) * len(rows), 3))
     flat[:, 0], flat[:, 1] = np.repeat(columns, len(rows)), np.tile(rows, len(columns))
-    origins = frame.many_to_world(flat)
-    if len(origins) <= SOME:
-        return cast(solid, origins, frame.z, within=within)
+    return flat
+
+
+@lru_cache(maxsize=KEPT_GRIDS)
+def _kept_grid(asked: AskedGrid, within: float) -> _Struck:
+    (columns, rows), frame, solid = asked.grid, asked.frame, asked.solid
+    lines = len(columns) * len(rows)
+    if lines <= SOME:
+        few = Asked(solid, (frame.many_to_world(_flat(columns, rows)), np.array(frame.z)), asked.key)
+        return _cast(few, (-LEAST, within))
     target = target_of(solid)
     if within < math.inf:
-        ends = origins[[0, len(rows) - 1, -len(rows), -1]]
+        ends = frame.many_to_world(_flat(columns[[0, -1]], rows[[0, -1]]))
         box = np.concatenate([ends, ends + within * np.array(frame.z)])
         target = target.within(box.min(axis=0), box.max(axis=0))
-    ways = np.broadcast_to(np.array(frame.z), origins.shape)
-    return _first(solid, (origins, ways), grid_crossings(target, frame, columns, rows), (-LEAST, within))
+    return _first(solid, lines, grid_crossings(target, frame, columns, rows), (-LEAST, within))
 
 
-def _first(solid: Solid, lines: tuple[Array, Array], found: Crossings, span: tuple[float, float]) -> Strikes:
-    """The nearest face each line (origins, ways) goes in by, within a span of distances."""
-    origins, ways = lines
+@dataclass(frozen=True, slots=True, eq=False)
+class _Struck:
+    """What n lines struck first, wherever the solid stands: hit (n,); of the k that did, their distances (k,) [mm] and
+    the triangles struck (k,)."""
+
+    hit: NDArray[np.bool_]
+    distance: Array
+    triangle: Ints
+
+    def some(self, chosen: Ints) -> _Struck:
+        """Those of some of the lines, in another order (n,)."""
+        hit, place = self.hit[chosen], (np.cumsum(self.hit) - 1)[chosen]
+        return _Struck(hit, self.distance[place[hit]], self.triangle[place[hit]])
+
+
+def _first(solid: Solid, lines: int, found: Crossings, span: tuple[float, float]) -> _Struck:
+    """The nearest face each line goes in by, within a span of distances."""
     good = found.entering & (found.depth >= span[0]) & (found.depth <= span[1])
-    nearest = _nearest(found, len(origins), np.where(good, found.depth, np.inf))
+    nearest = _nearest(found, lines, np.where(good, found.depth, np.inf))
     hit = nearest >= 0
-    struck = found.triangle[nearest[hit]]
+    return _Struck(hit, found.depth[nearest[hit]], found.triangle[nearest[hit]])
+
+
+def _in_place(solid: Solid, lines: tuple[Array, Array], struck: _Struck) -> Strikes:
+    """What lines (origins, ways) strike, told where the solid stands."""
+    (origins, ways), hit = lines, struck.hit
     distance = np.full(len(origins), np.inf)
-    distance[hit] = found.depth[nearest[hit]]
+    distance[hit] = struck.distance
     faces = np.full(len(origins), -1, dtype=np.int64)
-    faces[hit] = solid.faces[struck]
-    normals = np.full((len(origins), 3), np.nan)
-    normals[hit] = solid.normals[struck]
-    points = np.where(hit[:, None], origins + np.where(hit, distance, 0.0)[:, None] * ways, np.nan)
+    faces[hit] = solid.faces[struck.triangle]
+    normals, points = np.full((len(origins), 3), np.nan), np.full((len(origins), 3), np.nan)
+    normals[hit] = solid.normals[struck.triangle]
+    points[hit] = origins[hit] + struck.distance[:, None] * (ways if ways.ndim == 1 else ways[hit])
     return Strikes(hit=hit, distance=distance, points=points, normals=normals, faces=faces)
 
 
@@ -149,18 +171,17 @@ def exits(solid: Solid, origins: Array, direction: Vec3 | Array, besides: frozen
     where it comes out by one of the faces numbered in `besides`: the mouth of a sloping mortise is no wall.
     """
     ways = np.asarray(direction, dtype=np.float64)
-    if len(origins) > SOME:
-        return _exits(solid, (origins, ways), besides)
-    return _kept_exits(_asked(solid, origins, ways), besides).copy()
+    asked = asked_of(solid, origins, ways)
+    return _exits(asked, besides) if len(origins) > SOME else _kept_exits(asked, besides).copy()
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_exits(asked: _Asked, besides: frozenset[int]) -> Array:
-    return _exits(asked.solid, asked.lines, besides)
+def _kept_exits(asked: Asked, besides: frozenset[int]) -> Array:
+    return _exits(asked, besides)
 
 
-def _exits(solid: Solid, lines: tuple[Array, Array], besides: frozenset[int]) -> Array:
-    (origins, ways), target = lines, target_of(solid)
+def _exits(asked: Asked, besides: frozenset[int]) -> Array:
+    (origins, ways), solid, target = asked.lines, asked.solid, target_of(asked.solid)
     if len(origins) * len(target.numbers) <= MANY:
         return _out(solid, _crossed(target, origins, ways), len(origins), besides)[0]
     low, high = origins.min(axis=0) - AROUND, origins.max(axis=0) + AROUND
@@ -196,13 +217,21 @@ def entry_near(solid: Solid, origin: Vec3, direction: Vec3, within: float) -> tu
     """Where a line enters the wood nearest to its origin, before or behind it, and the normal of the face there; None
     if it does not within a distance [mm]."""
     start, way = np.array([origin]), np.array([direction])
-    found = crossings(target_of(solid), start, way / np.linalg.norm(way))
+    found = _kept_entry(asked_of(solid, start, way / np.linalg.norm(way)), within)
+    if found is None:
+        return None
+    depth, triangle = found
+    return vec3(start[0] + depth * way[0]), vec3(solid.normals[triangle])
+
+
+@lru_cache(maxsize=KEPT)
+def _kept_entry(asked: Asked, within: float) -> tuple[float, int] | None:
+    found = crossings(target_of(asked.solid), *asked.lines)
     ins = np.nonzero(found.entering & (np.abs(found.depth) < within))[0]
     if len(ins) == 0:
         return None
     best = ins[np.argmin(np.abs(found.depth[ins]))]
-    point = start[0] + found.depth[best] * way[0]
-    return vec3(point), vec3(solid.normals[found.triangle[best]])
+    return float(found.depth[best]), int(found.triangle[best])
 
 
 Spans = tuple[tuple[float, float], ...]
@@ -218,11 +247,11 @@ def many_spans(solid: Solid, origins: Array, direction: Vec3) -> list[Spans]:
     """The stretches of each of some parallel lines from `origins` (n, 3) that lie in the wood."""
     way = np.asarray(direction, dtype=np.float64)
     way = way / math.sqrt(way @ way)
-    return list(_kept_spans(_asked(solid, np.asarray(origins, dtype=np.float64), way)))
+    return list(_kept_spans(asked_of(solid, np.asarray(origins, dtype=np.float64), way)))
 
 
 @lru_cache(maxsize=KEPT)
-def _kept_spans(asked: _Asked) -> tuple[Spans, ...]:
+def _kept_spans(asked: Asked) -> tuple[Spans, ...]:
     origins, way = asked.lines
     found = crossings(target_of(asked.solid), origins, np.broadcast_to(way, origins.shape))
     depths: list[tuple[list[float], list[float]]] = [([], []) for _ in origins]

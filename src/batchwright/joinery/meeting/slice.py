@@ -7,9 +7,11 @@ from functools import lru_cache
 import numpy as np
 
 from batchwright.geometry.frame import Array, Frame
+from batchwright.solids.asked import own_frame
 from batchwright.solids.kernel import Ints
 from batchwright.solids.solid import Solid
 
+TURNED = np.array([1.0, -1.0])
 KEPT = 256
 """Sections kept: those of a few revisions."""
 Edge = int
@@ -18,7 +20,9 @@ Edge = int
 
 def loops_at(solid: Solid, frame: Frame) -> list[Array]:
     """Closed loops (n, 2) in the frame's (x, y) where its plane z = 0 cuts a solid, in no special order."""
-    return list(_loops(solid, frame))
+    own, seen, turned = own_frame(solid, frame)
+    loops = _loops(own, seen)
+    return [loop * TURNED for loop in loops] if turned else list(loops)
 
 
 @lru_cache(maxsize=KEPT)

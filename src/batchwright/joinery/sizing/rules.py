@@ -137,13 +137,18 @@ def side_wall(shop: Shop, outdoors: bool) -> Sized:
     return shop.wall_outdoors if outdoors else shop.wall_indoors
 
 
+def least_length(thickness: float) -> float:
+    """JR14: the least length of a tenon that carries [mm]."""
+    return max(low_of("JR14"), 3.0 * thickness)
+
+
 def length_in(depth: float, thickness: float, clearance: float) -> Sized:
     """JR13, JR14, JR16: five times the thickness, at most two thirds of the depth, at least 25 mm or three times the
     thickness, and always so that the wall beyond the mortise is left."""
     wall = bottom_wall().value
     most = depth - wall - clearance
     two_thirds, five = depth * 2.0 / 3.0, 5.0 * thickness
-    least = max(low_of("JR14"), 3.0 * thickness)
+    least = least_length(thickness)
     wanted = ruled(two_thirds, "JR13", f"two thirds of {depth:.1f} mm")
     if five < two_thirds:
         wanted = ruled(five, "JR14", f"five times the thickness, less than two thirds of {depth:.1f} mm")
