@@ -18,7 +18,7 @@ from batchwright.joinery.cutting.fixed import Held
 from batchwright.joinery.meeting.sites import otherwise_fits
 from batchwright.joinery.offering import on_the_drawn_copy
 from batchwright.joinery.sizing.plan import Plan
-from batchwright.joinery.words import OPPOSITE, Compass, written
+from batchwright.joinery.words import OPPOSITE, Compass, exactly
 from batchwright.model.draft import DraftPart, DraftPiece, JointAsk, JointStatement, Meeting, PartId
 
 _WORDS = frozenset({*(each.name.replace("_", " ") for each in fields(JointAsk)), "expect"})
@@ -232,7 +232,7 @@ def _written(way: Way, asked: Asked, said: tuple[JointAsk, JointAsk], units: str
         pairs = [(each["side"], each["value"].strip()) for each in _PAIR.finditer(value or "")]
         if word == "shoulders" and pairs:
             if not said[0].shoulders and said[1].shoulders:
-                kept = {side: written(length, units) for side, length in said[1].shoulders} | dict(pairs)
+                kept = {side: exactly(length, units) for side, length in said[1].shoulders} | dict(pairs)
                 changes.append(set_text((*way, word), _table(kept)))
             else:
                 changes += [set_text((*way, word, side), text) for side, text in pairs]
@@ -279,7 +279,7 @@ def _new_exception(statement: JointStatement, narrowed: dict[str, str], asked: A
         return list(_on_statement(statement, asked, units))
     pairs = {each["side"]: each["value"].strip() for each in _PAIR.finditer(words.get("shoulders", ""))}
     if pairs:
-        kept = {side: written(length, units) for side, length in statement.ask.shoulders}
+        kept = {side: exactly(length, units) for side, length in statement.ask.shoulders}
         words["shoulders"] = _table(kept | pairs)
     if not words:
         return []

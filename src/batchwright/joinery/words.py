@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from batchwright.base.length import Unit, print_length
@@ -10,36 +11,63 @@ from batchwright.geometry.frame import Vec3
 from batchwright.handbook.joint_rules import joint_rule
 from batchwright.model.draft import DraftPiece, Hands
 
-SLIGHT = 25.4 / 16
-"""Below this a fraction of an inch says too little, unless it is one: thousandths are told instead [mm]."""
 EXACT = 25.4 / 2000
+BENCH = 25.4 / 32 - 0.05
+"""A bench works to 1/32 in at best (common practice, no source) [mm], and a finding is not made of less; sight lines
+and clearances take a little off it. Below this a fraction of an inch says too little, unless it is one."""
+FINE = 25.4 / 4
+"""Up to this 64ths of an inch are told where a length is a whole number of them [mm]."""
+HAIR = 0.01
+"""Two numbers within this are one [mm]."""
 
 
 def say(length: float, units: str) -> str:
-    """A length [mm] in the piece's units: `1 3/4 in`, `44.5 mm`; small ones in thousandths or hundredths."""
+    """A length [mm] as a bench reads it: `1 3/4 in`, to 1/32; `44.5 mm`. Small ones in 64ths, or in thousandths or
+    hundredths."""
     if units == "mm":
         return f"{length:.2f} mm" if abs(length) < 2.0 else f"{print_length(length, Unit.MILLIMETRES)} mm"
     off = abs(length * 64.0 / 25.4 - round(length * 64.0 / 25.4)) * 25.4 / 64.0
-    if abs(length) < SLIGHT and off > EXACT:
+    if abs(length) < BENCH and off > EXACT:
         return f"{length / 25.4:.3f} in"
-    return f"{print_length(length, Unit.INCHES, 64)} in"
+    return f"{print_length(length, Unit.INCHES, 64 if abs(length) < FINE and off < HAIR else 32)} in"
+
+
+def say_limit(limit: float, units: str) -> str:
+    """A limit [mm] in round numbers: one that is no whole number of 64ths of an inch to the nearest 1/16."""
+    off = abs(limit * 64.0 / 25.4 - round(limit * 64.0 / 25.4))
+    if units == "mm" or off < 0.002 or limit < 2.0 * BENCH:
+        return say(limit, units)
+    return f"{print_length(limit, Unit.INCHES, 16)} in"
 
 
 def say_against(value: float, limit: float, units: str) -> tuple[str, str]:
-    """A value and its limit [mm] as `say` has them; where both print alike, the value finer, with heavy or light."""
-    said = say(value, units), say(limit, units)
-    if said[0] != said[1]:
-        return said
+    """A value and its limit [mm]; where both print alike, both to 1/32, or the value finer, with heavy or light."""
+    value_said = say(value, units)
+    for limit_said in (say_limit(limit, units), say(limit, units)):
+        if value_said != limit_said:
+            return value_said, limit_said
     if units == "mm":
-        return f"{value:.2f} mm", said[1]
-    return f"{said[1]} {'light' if value < limit else 'heavy'} ({value / 25.4:.3f} in)", said[1]
+        return f"{value:.2f} mm", limit_said
+    return f"{limit_said} {'light' if value < limit else 'heavy'} ({value / 25.4:.3f} in)", limit_said
+
+
+def rounded(length: float, units: str, up: bool = True) -> float:
+    """A length [mm] to the 1/16 in or half millimetre above it, or below: what is asked of a bench."""
+    step = 0.5 if units == "mm" else 25.4 / 16.0
+    return step * (math.ceil(length / step - 1e-6) if up else math.floor(length / step + 1e-6))
 
 
 def written(length: float, units: str, up: bool = True) -> str:
-    """A length [mm] as a maker would write it in his file, to the 1/64 in or half millimetre above it, or below."""
-    step = 0.5 if units == "mm" else 25.4 / 64.0
-    steps = math.ceil(length / step - 1e-6) if up else math.floor(length / step + 1e-6)
-    return print_length(steps * step, Unit.MILLIMETRES if units == "mm" else Unit.INCHES, 64)
+    """A length [mm] as a maker would write it in his file, rounded as a bench is asked."""
+    return print_length(rounded(length, units, up), Unit.MILLIMETRES if units == "mm" else Unit.INCHES, 16)
+
+
+def exactly(length: float, units: str) -> str:
+    """A length [mm] as it stands, for a file: a fraction of an inch where it is one, else in millimetres."""
+    steps = length * 64.0 / 25.4
+    if units == "mm":
+        return f"{length:g}"
+    return print_length(length, Unit.INCHES, 64) if abs(steps - round(steps)) < 0.02 else f"{length:g} mm"
 
 
 def at_least(length: float, units: str) -> str:
@@ -47,12 +75,9 @@ def at_least(length: float, units: str) -> str:
     return f"{written(length, units)} {units}"
 
 
-def written_width(width: float, units: str) -> str:
-    """A cutter's width [mm] as a maker would write it: exactly, in the other unit where it was made in that."""
-    steps = width * 64.0 / 25.4
-    if units == "mm":
-        return f"{width:g}"
-    return written(width, units) if abs(steps - round(steps)) < 0.02 else f"{width:g} mm"
+def in_units(text: str, units: str) -> str:
+    """A rule's words that give a size in both units, `6 mm (1/4 in)`, with the one the maker works in."""
+    return re.sub(r"([\d.]+ mm) \(([\d/ ]+ in)\)", r"\1" if units == "mm" else r"\2", text)
 
 
 def say_angle(angle: float) -> str:

@@ -52,8 +52,8 @@ def test_the_solid_keeps_its_wood_and_the_sheet_knows_the_region() -> None:
 
 
 def test_a_wall_under_a_scoop_is_measured_less_its_depth() -> None:
-    plain, scooped = made("sawn: flat"), made("shaped: [{scooped: 8, on: upper face}]")
-    assert wall(plain) - wall(scooped) == pytest.approx(8, abs=1e-6)
+    plain, scooped = made("sawn: flat"), made("shaped: [{scooped: 10, on: upper face}]")
+    assert wall(plain) - wall(scooped) == pytest.approx(10, abs=1e-6)
     assert "thin-bottom" in codes(scooped) and "thin-bottom" not in codes(plain)
     beside = made("shaped: [{scooped: 8, on: upper face, x: [-80, 80]}]")
     assert wall(beside) == pytest.approx(wall(plain), abs=1e-6)

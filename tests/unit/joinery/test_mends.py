@@ -65,8 +65,8 @@ CASES = {
         ("thickness: 1/4", "thickness: 1/4, end: through"),
     ),
     "short tenon: thicker": Mend(
-        "short-tenon", SMALL, RAIL.replace("10 7/8", "10 1/2"), "thickness: 1/4", "leg thicker there by 19/64 in",
-        ("x: [10, 11]", "x: [10, 11 19/64]"),
+        "short-tenon", SMALL, RAIL.replace("10 7/8", "10 1/2"), "thickness: 1/4", "leg thicker there by 5/16 in",
+        ("x: [10, 11]", "x: [10, 11 5/16]"),
     ),
     "short tenon: thinner": Mend(
         "short-tenon", LEG, RAIL, "thickness: 3/8, length: 1 1/16", "`thickness: 5/16`",
@@ -77,14 +77,14 @@ CASES = {
     ),
     "side wall: moved": Mend(
         "thin-wall", LEG, RAIL.replace("[3/8, 1 3/8]", "[1/16, 1 1/16]"), f"{ASK}, shoulders: {{front: 1/8}}",
-        "`shoulders: {front: 15/64}`", ("front: 1/8", "front: 15/64"),
+        "`shoulders: {front: 1/4}`", ("front: 1/8", "front: 1/4"),
     ),
     "side wall: wider": Mend(
-        "thin-wall", NARROW, IN_IT, "thickness: 1/2", "leg wider at the back by 5/64 in",
-        ("y: [0, 15/16]", "y: [-5/64, 65/64]"),
+        "thin-wall", NARROW, IN_IT, "thickness: 1/2", "leg wider at the back by 1/8 in",
+        ("y: [0, 15/16]", "y: [-1/8, 1 1/16]"),
     ),
     "bottom: shorter": Mend(
-        "thin-bottom", LEG, RAIL, f"{ASK}, length: 1 5/8", "`length: 1 13/32`", ("length: 1 5/8", "length: 1 13/32")
+        "thin-bottom", LEG, RAIL, f"{ASK}, length: 1 5/8", "`length: 1 3/8`", ("length: 1 5/8", "length: 1 3/8")
     ),
     "bottom: through": Mend(
         "thin-bottom", LEG, RAIL, f"{ASK}, length: 1 5/8", "`end: through`", ("length: 1 5/8", "end: through")
@@ -94,19 +94,19 @@ CASES = {
         ("top: 1/16", "top: 5/16"),
     ),
     "end: narrower": Mend(
-        "near-the-end", TALL, RAIL, f"{ASK}, width: 2 7/8", "`width: 2 35/64`", ("width: 2 7/8", "width: 2 35/64")
+        "near-the-end", TALL, RAIL, f"{ASK}, width: 2 7/8", "`width: 2 1/2`", ("width: 2 7/8", "width: 2 1/2")
     ),
     "end: part lower": Mend(
         "near-the-end", TALL, RAIL, f"{ASK}, width: 2 7/8", "rail further to the bottom by",
         ("z: [12, 15]", "z: [11 3/4, 14 3/4]")
     ),
     "beside: narrower": Mend(
-        "passes-beside", LEG, RAIL.replace("1 3/8]", "2]"), ASK, "narrower by 17/64 in on its back side",
-        ("y: [3/8, 2]", "y: [3/8, 1 47/64]")
+        "passes-beside", LEG, RAIL.replace("1 3/8]", "2]"), ASK, "narrower by 5/16 in on its back side",
+        ("y: [3/8, 2]", "y: [3/8, 1 11/16]")
     ),
     "beside: moved": Mend(
-        "passes-beside", LEG, RAIL.replace("[3/8, 1 3/8]", "[1, 2]"), ASK, "move rail to the front by 17/64 in",
-        ("y: [1, 2]", "y: [47/64, 1 47/64]")
+        "passes-beside", LEG, RAIL.replace("[3/8, 1 3/8]", "[1, 2]"), ASK, "move rail to the front by 5/16 in",
+        ("y: [1, 2]", "y: [11/16, 1 11/16]")
     ),
     "wide tenon": Mend(
         "wide-tenon", LEG, RAIL.replace("[12, 15]", "[10 1/2, 15]"), ASK, "`in line: 2`", (ASK, f"{ASK}, in line: 2")

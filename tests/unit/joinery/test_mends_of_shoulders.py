@@ -98,8 +98,8 @@ def test_bug_a_screw_near_the_end_says_how_much_longer() -> None:
     """Seven diameters of a no 8 screw (0.164 in, Wood Handbook table 8-9) are 1.148 in; 1/2 in is there."""
     text = SCREWED.replace("y: [-1/2, 12]", "y: [0, 12]")
     (told,) = findings(text, "screw-near-end")
-    assert "longer at that end by 21/32 in" in told.mend
-    assert not findings(text.replace("y: [0, 12]", "y: [-21/32, 12]"), "screw-near-end")
+    assert "longer at that end by 11/16 in" in told.mend
+    assert not findings(text.replace("y: [0, 12]", "y: [-11/16, 12]"), "screw-near-end")
 
 
 def test_bug_a_screw_too_short_says_which_length_holds() -> None:

@@ -100,7 +100,7 @@ def test_square_end_that_only_touches_a_leaning_leg_is_told() -> None:
     rail = box("rail", (-10, face - 3 * lean + 0.01), (0.25, 1.25), (12, 15), grain="x")
     made = complete(piece(leg, rail, joints=(tenon("rail", "leg"),)))
     fault = next(fault for fault in made.faults if fault.code == "stops-short-of-shoulder")
-    assert "19/64 in" in fault.what, "3 tan 6 = 0.315 in less the hundredth drawn in, square to the face"
+    assert "5/16 in" in fault.what, "3 tan 6 = 0.315 in less the hundredth drawn in, square to the face, to 1/32"
 
 
 def round_post(radius: float) -> DraftPart:

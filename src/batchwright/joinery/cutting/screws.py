@@ -22,7 +22,7 @@ from batchwright.joinery.meeting.standing import Standing, section_axes, thick_a
 from batchwright.joinery.offering import asks
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, place_of
-from batchwright.joinery.words import at_least, cite, say
+from batchwright.joinery.words import BENCH, at_least, cite, say
 from batchwright.model.piece import FixingPoint, Measure
 from batchwright.solids.rays import cast_grid
 from batchwright.solids.solid import Solid
@@ -33,7 +33,7 @@ GRID = 25
 END_DIAMETERS = 7.0
 """Least distance of a screw from an end, in diameters (common practice, no source)."""
 NARROW = 3.0 * 25.4
-"""Below this width one screw a crossing is enough (common practice, no source) [mm]."""
+"""In a crossing shorter than this one screw is enough (common practice, no source) [mm]."""
 GAUGES = (4, 5, 6, 7, 8, 9, 10, 12, 14)
 """Numbers of wood screws a shop is likely to have (common practice, no source)."""
 THREADS, HOLD = 6.0, 4.0
@@ -169,15 +169,15 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
     _edges(held, (points, wood / 2.0), (size[0] if size else 4.0), done, bench)
     if size is not None:
         _thread(held, (size[0], size[1], wood), points, (done, bench))
-    across = thick_across(held.a, cross(bed.way, held.a.grain)) if abs(dot(bed.way, held.a.grain)) < 0.7 else 0.0
-    if len(points) > 1 and 0.0 < across < NARROW:
+    row = _crossing(held, bed)
+    if len(points) > 1 and 0.0 < row < NARROW:
         done.findings.append(
             _screw(
                 held,
                 "screws-in-narrow-part",
                 Grade.NOTE,
-                f"{len(points)} screws a crossing in {held.a.part.id}, {say(across, bench.units)} wide",
-                "one a crossing is enough below 3 in, and lets it move",
+                f"{len(points)} screws a crossing in {held.a.part.id}, which crosses over {say(row, bench.units)}",
+                f"one a crossing is enough below {say(NARROW, bench.units)}, and lets it move",
             )
         )
     if abs(dot(bed.way, held.b.grain)) > END_GRAIN:
@@ -191,6 +191,14 @@ def check_screws(held: Held, bed: Bed, points: tuple[FixingPoint, ...], bench: B
             )
         )
     return done
+
+
+def _crossing(held: Held, bed: Bed) -> float:
+    """How long the crossing is, the way the screws stand in it; 0 where they go in along the grain [mm]."""
+    if abs(dot(bed.way, held.a.grain)) >= 0.7:
+        return 0.0
+    flat = bed.points @ np.array([held.a.grain, cross(bed.way, held.a.grain)]).T
+    return float(np.ptp(flat, axis=0).max())
 
 
 def _screw(held: Held, code: str, grade: Grade, what: str, why: str) -> Finding:
@@ -227,7 +235,7 @@ def _edges(
     limit = END_DIAMETERS * thick
     done.measures.append(Measure(name="screw to the end", value=ends, limit=limit, source=PLAIN))
     done.measures.append(Measure(name="screw to the edge", value=edges, source=PLAIN))
-    if ends < limit:
+    if ends < limit - BENCH:
         done.findings.append(
             replace(
                 _screw(
@@ -256,7 +264,7 @@ def _thread(
     checked.measures.append(
         Measure(name="thread in the second part", value=held_in, limit=THREADS * thick, source=cite("JR36"))
     )
-    if held_in < THREADS * thick:
+    if held_in < THREADS * thick - BENCH:
         checked.findings.append(
             replace(
                 _screw(

@@ -14,7 +14,7 @@ from batchwright.joinery.measuring.boxes import SpaceBox, apart_by
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.meetings import bar_box, far_apart, reach_of
 from batchwright.joinery.sizing.plan import Bench, Plan
-from batchwright.joinery.words import cite, say
+from batchwright.joinery.words import BENCH, cite, say
 from batchwright.model.draft import JointKind, PartId
 from batchwright.model.piece import JointId, Peg
 from batchwright.model.shape import Section, Tool
@@ -25,6 +25,10 @@ from batchwright.solids.solid import FaceBook
 FIXED = {JointKind.SCREW: "screw", JointKind.BUTTON: "slot", JointKind.GLUE: "slip"}
 DEEP = 0.05
 """Tenons that overlap by less than this do not collide [mm]."""
+
+
+CUT = 0.02
+"""Holes nearer than this run into one another [mm]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +80,7 @@ def holes_too_near(plans: Sequence[Plan], bench: Bench) -> list[Finding]:
                 limit = limits[one.what == two.what == "mortise"]
                 apart = apart_by(one.box, two.box, limit)
                 key = (one.joint, two.joint, one.what, two.what)
-                if apart < limit and (key not in worst or apart < worst[key][0]):
+                if (apart < limit - BENCH or apart <= CUT) and (key not in worst or apart < worst[key][0]):
                     worst[key] = (apart, part)
     return [_near(key, found, by_id[key[0]], bench) for key, found in worst.items()]
 
@@ -131,7 +135,7 @@ def _limits(bench: Bench) -> dict[bool, float]:
 def _near(key: tuple[JointId, JointId, str, str], found: tuple[float, PartId], plan: Plan, bench: Bench) -> Finding:
     one, two, first, second = key
     apart, part = found
-    cut = apart <= 0.02
+    cut = apart <= CUT
     left = f"leaves {say(apart, bench.units)} to" if not cut else "runs into"
     mortises = first == second == "mortise"
     limit = _limits(bench)[mortises]

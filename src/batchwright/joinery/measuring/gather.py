@@ -8,7 +8,7 @@ from dataclasses import replace
 from batchwright.base.fault import Place
 from batchwright.base.finding import Finding, Grade
 from batchwright.joinery.cutting.assemble import Finished
-from batchwright.joinery.words import say
+from batchwright.joinery.words import BENCH, say
 from batchwright.model.piece import FeatureKind, Part
 
 ORDER = {Grade.FAILS: 0, Grade.NEAR: 1, Grade.NOTE: 2}
@@ -38,7 +38,7 @@ def _merged(group: Sequence[Finding]) -> Finding:
 
 def mark_findings(finished: Finished, part: Part, units: str) -> list[Finding]:
     """What cannot go to a fence: a face side curved or cut away at a joint, an edge that a tenon stands over."""
-    found = [_stands_over(part, face, over, units) for face, over in _overs(part) if over > 0.0]
+    found = [_stands_over(part, face, over, units) for face, over in _overs(part) if over > BENCH]
     if not finished.marks.flat_face:
         found.append(_mark(part, "face-side-curved", f"the face side of {part.id} is curved"))
     for feature in part.features:

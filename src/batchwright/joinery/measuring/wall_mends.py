@@ -9,11 +9,11 @@ from batchwright.base.trace import By
 from batchwright.joinery.meeting.seat import SIDES, side_of_word
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, Plan
-from batchwright.joinery.words import OPPOSITE, at_least, say, written, written_width
+from batchwright.joinery.words import BENCH, HAIR, OPPOSITE, at_least, exactly, rounded, say, written
 
 NEAR = 1.15
 """Up to this share over its limit a wall is near it."""
-OFF = 0.4
+OFF = BENCH
 """A mortise less than this off the middle lies on it [mm]."""
 SLACK = 1.02
 """Amounts are told a little larger: faces lean, and lengths are measured along the grain."""
@@ -72,11 +72,12 @@ def _need(wall: Wall) -> float:
 
 def _bottom(plan: Plan, wall: Wall, bench: Bench) -> str:
     shorter = plan.size("length") - _need(wall)
-    through = "let it go through (`end: through`)"
+    offers = [] if plan.meets else ["let it go through (`end: through`)"]
     if shorter < LEAST_LENGTH:
-        return f"{through}, or make {plan.site.b.part.id} thicker there by {at_least(_need(wall), bench.units)}"
-    length = written(shorter, bench.units, up=False)
-    return f"a shorter tenon (`length: {length}`), or {through}"
+        offers.append(f"make {plan.site.b.part.id} thicker there by {at_least(_need(wall), bench.units)}")
+    else:
+        offers.insert(0, f"a shorter tenon (`length: {written(shorter, bench.units, up=False)}`)")
+    return ", or ".join(offers)
 
 
 def _shoulder(plan: Plan, side: str) -> float:
@@ -112,12 +113,13 @@ def _at_side(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) ->
     opposite = ("-" if wall.side[0] == "+" else "+") + wall.side[1]
     spare = other.value - other.limit if other is not None else 0.0
     offers = []
-    new, left = _shoulder(plan, wall.side) + need, _shoulder(plan, opposite) - need
-    if spare >= need and left >= LEAST_SHOULDER and not {wall.side, opposite} <= asked:
-        beside = (away, written(left, units, up=False)) if opposite in asked else (wall.word, written(new, units))
-        offers.append(
-            f"move the tenon to the {away} by {at_least(need, units)} (`shoulders: {{{beside[0]}: {beside[1]}}}`)"
-        )
+    here, there = _shoulder(plan, wall.side), _shoulder(plan, opposite)
+    new, left = rounded(here + need, units), rounded(there - need, units, up=False)
+    moved = there - left if opposite in asked else new - here
+    if spare >= moved - HAIR and there - moved >= LEAST_SHOULDER and not {wall.side, opposite} <= asked:
+        beside = (away, written(left, units)) if opposite in asked else (wall.word, written(new, units))
+        way = f"`shoulders: {{{beside[0]}: {beside[1]}}}`"
+        offers.append(f"move the tenon to the {away} by {say(moved, units)} ({way})")
     thinner = _thinner(plan, (need, wall.side in asked, opposite in asked), bench)
     return [*offers, thinner] if thinner else offers
 
@@ -131,7 +133,7 @@ def _thinner(plan: Plan, case: tuple[float, bool, bool], bench: Bench) -> str:
     widths = [width for width in rules.widths_in(bench.shop, bench.units) if width <= most + 0.01]
     if not widths or max(widths) < LEAST_THICK:
         return ""
-    return f"a thinner tenon (`thickness: {written_width(max(widths), bench.units)}`)"
+    return f"a thinner tenon (`thickness: {exactly(max(widths), bench.units)}`)"
 
 
 def _more_wood(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> str:
@@ -139,5 +141,5 @@ def _more_wood(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) 
     amount, a, b = at_least(_need(wall), bench.units), plan.site.a.part.id, plan.site.b.part.id
     other = _opposite(wall, walls)
     more = f"draw {b} {'longer' if wall.rule == 'JR17' else 'wider'} at the {wall.word} by {amount}"
-    free = other is None or other.value - other.limit >= _need(wall)
+    free = other is None or other.value - other.limit >= rounded(_need(wall), bench.units)
     return f"{more}, or {a} further to the {OPPOSITE[wall.word]} by {amount}" if free else more

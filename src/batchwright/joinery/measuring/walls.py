@@ -18,7 +18,7 @@ from batchwright.joinery.meeting.sites import is_set_in
 from batchwright.joinery.meeting.standing import Standing, line_at
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, Plan, open_faces
-from batchwright.joinery.words import cite, say_against
+from batchwright.joinery.words import BENCH, HAIR, cite, in_units, say, say_against
 from batchwright.model.draft import JointKind
 from batchwright.model.piece import Measure, Mortise
 from batchwright.model.shape import Tool
@@ -32,8 +32,6 @@ EQUAL = 0.05
 """A wall this near to its limit is as the rule asks [mm]."""
 MOUTH = 1.0
 """Walls beside a mortise are measured from this far below its mouth [mm]."""
-HAIR = 0.01
-"""Walls are measured from points this far inside the mortise [mm]."""
 OUT = 0.1
 """A tenon whose waste outside, spread over its cheek, is thinner than this does not break out [mm]."""
 
@@ -60,10 +58,12 @@ def measure_walls(plan: Plan, bench: Bench) -> tuple[tuple[Measure, ...], tuple[
 
 
 def _worth_a_word(plan: Plan, wall: Wall) -> bool:
-    """Under its limit; or a little over it, where the maker gave the size that decides it."""
-    if abs(wall.value - wall.limit) <= EQUAL or wall.value > wall.limit * NEAR:
-        return False
-    return wall.value < wall.limit or _by_maker(plan, wall)
+    """Under its limit, by as much as a bench can tell; or a little over it, where the maker gave the size that decides
+    it. The bottom under a tenon that is short as it is has its word there."""
+    if wall.value <= wall.limit + EQUAL:
+        return wall.value < wall.limit - BENCH
+    short = wall.rule == "JR16" and plan.size("length") < rules.least_length(plan.size("thickness"))
+    return wall.value <= wall.limit * NEAR and _by_maker(plan, wall) and not short
 
 
 def _by_maker(plan: Plan, wall: Wall) -> bool:
@@ -159,20 +159,30 @@ def _beyond(plan: Plan, mortise: Mortise) -> Wall | None:
 def _thin(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> Finding:
     into, broken = plan.site.b.part.id, wall.value <= 0.02
     codes = {"JR17": "near-the-end", "JR16": "thin-bottom", "JR15": "thin-wall"}
-    value, limit = say_against(wall.value, wall.limit, bench.units)
-    told = "breaks out" if broken else f"leaves {value}"
+    told = "breaks out" if broken else _left(wall, bench)
     off = off_middle(plan, wall, walls, bench)
     return Finding(
         code="mortise-breaks-out" if broken else codes[wall.rule],
         grade=Grade.FAILS if wall.value < wall.limit else Grade.NEAR,
-        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}); the rule asks {limit}{off}",
-        why=joint_rule(wall.rule).rule,
+        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}){off}",
+        why=in_units(joint_rule(wall.rule).rule, bench.units),
         mend=mend_of(plan, wall, walls, bench),
         source=cite(wall.rule),
         about=(plan.id, into),
         utilisation=wall.limit / max(wall.value, 0.01),
         place=plan.site.statement.place,
     )
+
+
+def _left(wall: Wall, bench: Bench) -> str:
+    """What is left, against the least: too little of it, or so much more and no more."""
+    value, limit = say_against(wall.value, wall.limit, bench.units)
+    if wall.value < wall.limit:
+        return f"leaves {value}, where the rule asks {limit} or more"
+    more = wall.value - wall.limit
+    if more < BENCH:
+        return f"leaves hardly more than {limit}, the least by the rule"
+    return f"leaves {value}, only {say(more, bench.units)} more than the least by the rule"
 
 
 def _break_out(plan: Plan, part: Standing, walls: dict[str, Wall], own: bool = False) -> list[Finding]:

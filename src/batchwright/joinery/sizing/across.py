@@ -18,7 +18,7 @@ from batchwright.joinery.offering import asks
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.pins import dowels_across
 from batchwright.joinery.sizing.plan import Bar, Bench, Plan
-from batchwright.joinery.words import cite, say, written, written_width
+from batchwright.joinery.words import cite, exactly, say, written
 from batchwright.model.draft import JointKind
 
 DEPTHS = (3.0, 10.0, 20.0)
@@ -76,7 +76,7 @@ def _other_sides(plan: Plan, word: str, bench: Bench) -> tuple[Mend, ...]:
         return ()
     looks = {bench.compass.word_of(plan.seat.side(side)) for side in SIDES} & {"top", "bottom", "front", "back"}
     sides = sorted(looks - set(said))
-    text = written(said[word], bench.units)
+    text = exactly(said[word], bench.units)
     statement = plan.site.statement
     return tuple(m for side in sides for m in asks(statement, (f"shoulders/{word}", None), (f"shoulders/{side}", text)))
 
@@ -158,7 +158,7 @@ def _too_thick(plan: Plan, sized: Sized, bench: Bench) -> Fault:
 def _thinner(plan: Plan, most: float, bench: Bench) -> tuple[Mend, ...]:
     """The thickest tenon that a cutter makes and that leaves its shoulders."""
     widths = [width for width in rules.widths_in(bench.shop, bench.units) if width <= most]
-    text = written_width(max(widths), bench.units) if widths else written(most, bench.units, up=False)
+    text = exactly(max(widths), bench.units) if widths else written(most, bench.units, up=False)
     return asks(plan.site.statement, ("thickness", text))
 
 
@@ -177,7 +177,7 @@ def _cutter(plan: Plan, bench: Bench) -> Plan:
             what=f"no cutter is {say(thickness, bench.units)} wide, as the mortise of {plan.id} wants",
             why="the thickness is the maker's own" if _by_maker(plan, "thickness") else "",
             mend=f"cut it in two passes, or make the thickness {say(near, bench.units)}",
-            mends=asks(plan.site.statement, ("thickness", written_width(near, bench.units))),
+            mends=asks(plan.site.statement, ("thickness", exactly(near, bench.units))),
             source=cite("JR02"),
             about=(plan.id,),
             place=plan.place("thickness"),

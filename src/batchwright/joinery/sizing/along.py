@@ -14,7 +14,7 @@ from batchwright.joinery.meeting.seat import depth_of
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.pins import dowel_length
 from batchwright.joinery.sizing.plan import Bench, Plan
-from batchwright.joinery.words import at_least, cite, say, say_against, written, written_width
+from batchwright.joinery.words import BENCH, at_least, cite, exactly, say, say_against, say_limit, written
 from batchwright.model.draft import JointKind
 
 
@@ -115,10 +115,12 @@ def _too_thin(plan: Plan, bench: Bench) -> Fault:
 
 def short_tenon(plan: Plan, bench: Bench) -> Plan:
     """Say it where a tenon is shorter than the rule's floor (JR14)."""
-    least = max(rules.low_of("JR14"), 3.0 * plan.size("thickness"))
+    least = rules.least_length(plan.size("thickness"))
     length = plan.size("length")
-    never = plan.passes_through or length <= 0.0 or plan.site.statement.kind is JointKind.DOWEL
-    if never or length >= least - 0.05:
+    if plan.passes_through:
+        return _stops_inside(plan, bench)
+    never = length <= 0.0 or plan.site.statement.kind is JointKind.DOWEL
+    if never or length > least - BENCH:
         return plan
     said = say_against(length, least, bench.units)
     return plan.find(
@@ -126,7 +128,8 @@ def short_tenon(plan: Plan, bench: Bench) -> Plan:
             code="short-tenon",
             grade=Grade.NEAR,
             what=f"the tenon of {plan.id} is {said[0]} long; the rule asks {said[1]}{_room_for(plan, bench)}",
-            why="25 mm, or three times its thickness, is the least for a joint that carries (JR14)",
+            why=f"{say_limit(rules.low_of('JR14'), bench.units)}, or three times its thickness, is the least in a joint"
+            " that carries (JR14)",
             mend=_longer(plan, least, bench),
             source=cite("JR14"),
             about=(plan.id,),
@@ -136,8 +139,39 @@ def short_tenon(plan: Plan, bench: Bench) -> Plan:
     )
 
 
+def _stops_inside(plan: Plan, bench: Bench) -> Plan:
+    """Say it where a through tenon is cut short by another before it comes out."""
+    left = min(_left_at(plan, x, y) for x in (plan.low[0], plan.high[0]) for y in (plan.low[1], plan.high[1]))
+    if not plan.meets or left >= plan.depth - SAME_LENGTH:
+        return plan
+    said = say(max(left, 0.0), bench.units)
+    first = f"`by: {plan.site.a.part.name} first` in their `meeting in`"
+    return plan.find(
+        Finding(
+            code="through-tenon-stops-inside",
+            grade=Grade.FAILS,
+            what=f"the tenon of {plan.id} is to go through and does not come out: {said} of it is"
+            f" left, in {say(plan.depth, bench.units)} of {plan.site.b.part.id}",
+            why="another tenon in the same part takes its way",
+            mend=f"take `end` out, so that it ends inside, or {first} lets it pass",
+            about=(plan.id,),
+            place=plan.place("end"),
+        )
+    )
+
+
+def _left_at(plan: Plan, x: float, y: float) -> float:
+    """How far a tenon goes in at one of its corners, its tips cut [mm]."""
+    cut = [-plane.height((x, y, 0.0)) / plane.normal[2] for plane in plan.tips if plane.normal[2] > 1e-6]
+    return min([plan.size("length"), *cut])
+
+
 SAME_LENGTH = 0.4
 """Lengths within this are one on paper [mm]; 1/64 in."""
+GAIN = 25.4 / 8
+"""A longer tenon is not worth an offer for less than this [mm]."""
+MORE_WOOD = 1.0 / 3.0
+"""Nor is a part drawn thicker by more than this share of it (common practice, no source)."""
 
 
 def longest_blind(plan: Plan, bench: Bench) -> float:
@@ -164,17 +198,17 @@ def _longer(plan: Plan, least: float, bench: Bench) -> str:
     offers = []
     if asked and most >= least:
         offers.append(f"`length: {written(least, units)}`")
-    elif asked and most > length + 0.4:
+    elif asked and most > length + GAIN:
         offers.append(f"`length: {written(most, units, up=False)}`, the longest that leaves the wall, gains a little")
-    elif plan.meets and most > length + 0.4:
+    elif plan.meets and most > length + GAIN:
         first = f"`by: {plan.site.a.part.name} first`"
         offers.append(f"{first} in their `meeting in` gives this one the length and takes it from the other")
     offers += _thin_enough(plan, bench)
-    if plan.depth >= least and not (asked and most >= least):
+    if plan.depth >= least and not plan.meets and not (asked and most >= least):
         offers.append(f"through, {written(plan.depth, units, up=False)} {units} long (`end: through`)")
-    if most < least:
+    if most < least <= most + plan.depth * MORE_WOOD:
         offers.append(f"{into} thicker there by {at_least(least - most, units)}")
-    return ", or ".join(offers) or "take the length out, so that the rule decides it"
+    return ", or ".join(offers) or f"leave it where it only holds {into} in its place; a peg or a screw must carry more"
 
 
 def _thin_enough(plan: Plan, bench: Bench) -> list[str]:
@@ -184,4 +218,4 @@ def _thin_enough(plan: Plan, bench: Bench) -> list[str]:
     best = max(widths, default=0.0)
     if length < rules.low_of("JR14") - 0.05 or best < thick / 2.0:
         return []
-    return [f"a thinner tenon (`thickness: {written_width(best, bench.units)}`)"]
+    return [f"a thinner tenon (`thickness: {exactly(best, bench.units)}`)"]

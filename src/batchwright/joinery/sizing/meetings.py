@@ -226,7 +226,8 @@ def _cut_tip(plan: Plan, plane: Plane, other: tuple[Plan, _Pair]) -> Plan:
         f"mitred against {against.site.a.part.id} with {pair.gap.value:.1f} mm between the tips:"
         f" {shortest:.1f} mm at the short point, {longest:.1f} at the long"
     )
-    cut = set_length(plan, Sized(wanted, _trace(pair, why))) if not plan.passes_through else plan
+    left = Sized(wanted, _trace(pair, why))
+    cut = set_length(plan, left) if not plan.passes_through else plan.decide("length", left)
     cut = cut.decide("tip gap", pair.gap)
     return replace(cut, tips=(*cut.tips, plan.frame.plane_to_local(plane)))
 
