@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from batchwright.app.planned import Planned
+from batchwright.app.planned import Planned, issue_mark
 from batchwright.app.progress import Progress, silent
 from batchwright.app.record import plan_as_json
 from batchwright.base.length import Unit
@@ -33,8 +33,6 @@ from batchwright.sheets.views.rods import DIRECTIONS, rod_scene
 
 LONGEST_NAME = 60
 """Letters of a file name: 240 bytes of UTF-8 at most; a disk takes 255."""
-REVISION_LETTERS = 6
-"""How much of the design's hash stands on the sheets as its revision."""
 
 
 def contents_of(planned: Planned, made: Made | None = None) -> Contents:
@@ -56,7 +54,7 @@ def contents_of(planned: Planned, made: Made | None = None) -> Contents:
         printing=printing,
         job=f"{planned.job.name}, {planned.job.copies} copies",
         copies=planned.job.copies,
-        revision=planned.design_hash[:REVISION_LETTERS],
+        revision=issue_mark(planned.design_hash),
         date=planned.made.date().isoformat(),
         paper=planned.job.paper,
         said=_said(planned),

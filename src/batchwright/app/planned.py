@@ -12,6 +12,14 @@ from batchwright.model.shop import Shop
 from batchwright.model.stock import Board, LumberPlan
 from batchwright.model.work import CuttingList
 
+MARK_LETTERS = 6
+"""How much of the design's hash stands on the sheets and on the page as the mark of an issue."""
+
+
+def issue_mark(design_hash: str) -> str:
+    """The mark of an issue: the same on every sheet and on the page as long as no byte of the design is changed."""
+    return design_hash[:MARK_LETTERS]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Planned:

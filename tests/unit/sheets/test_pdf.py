@@ -142,7 +142,7 @@ def test_every_page_carries_job_title_revision_date_units_hand_and_its_number() 
     assert len(pages) == 3
     for index, page in enumerate(pages):
         text = words_of(page)
-        for part in ("Terrace armchair × 8", "Leg, left", "rev. C", "1 May 2024", "inches, to 1/32"):
+        for part in ("Terrace armchair × 8", "Leg, left", "issue C", "1 May 2024", "inches, to 1/32"):
             assert part.replace(" ", "") in text.replace(" ", "") or all(word in text for word in part.split()), part
         assert "left = as seated" in text and "print at actual size" in text
         assert f"leg · page {index + 1} of 3" in text

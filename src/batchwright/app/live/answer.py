@@ -9,6 +9,7 @@ import numpy as np
 from batchwright.app.live.at_bench import bench_as_plain
 from batchwright.app.live.model import Model, Worked
 from batchwright.app.live.sizes import sizes_as_plain
+from batchwright.app.planned import issue_mark
 from batchwright.base.length import Unit
 from batchwright.geometry.frame import Frame
 from batchwright.model.draft import PartId
@@ -57,7 +58,7 @@ def answer(model: Model, revision: int, meshes: Meshes) -> Plain:
 def _nothing(model: Model) -> Plain:
     empty: Plain = {name: [] for name in ("places", "parts", "joints", "fixings", "cutting")}
     sizes = sizes_as_plain(model.sizes, model.units)
-    return {"piece": None, "job": None, "box": None, "units": model.units, "sizes": sizes, **empty}
+    return {"piece": None, "job": None, "mark": None, "box": None, "units": model.units, "sizes": sizes, **empty}
 
 
 def _piece(worked: Worked, meshes: Meshes) -> Plain:
@@ -73,6 +74,7 @@ def _piece(worked: Worked, meshes: Meshes) -> Plain:
             "outdoors": draft.outdoors,
             "copies": loaded.job.copies,
         },
+        "mark": issue_mark(loaded.design_hash),
         "job": {"name": loaded.job.name, "file": loaded.job.file, "own": loaded.job.file != loaded.job.piece_file},
         "sizes": sizes_as_plain(draft.sizes, draft.units),
         "places": list(worked.places),
@@ -108,7 +110,7 @@ def _part(part: Part, mesh: DisplayMesh, printing: Printing) -> Plain:
         "hand": part.hand.value,
         "mesh": mesh.key,
         "matrix": matrix_of(part.recipe.frame),
-        "shown": f"{_block(part.length, part.width, part.thickness, printing)} {printing.unit.value}",
+        "shown": f"{_block((part.thickness, part.width, part.length), printing)} {printing.unit.value}",
         "thick": printing.length(part.thickness),
         "wide": printing.length(part.width),
         "wood": part.draft.wood,
@@ -169,19 +171,23 @@ def _row(row: CuttingRow, printing: Printing) -> Plain:
         "name": row.label,
         "words": f"{row.pieces} boards glued up" if row.pieces > 1 else row.blank_form,
         "count": row.each,
+        "copies": row.copies,
+        "make": row.total - row.spares,
         "total": row.total,
         "spares": row.spares,
         "family": row.family,
-        "finished": _block(finished.thickness, finished.width, finished.length, printing),
-        "rough": _block(rough.thickness, rough.width, rough.length, printing),
+        "finished": _block((finished.thickness, finished.width, finished.length), printing),
+        "rough": _block((rough.thickness, rough.width, rough.length), printing),
         "shoulder": None if row.shoulder_length is None else printing.length(row.shoulder_length),
         "hand": row.hand.value,
         "notes": list(row.notes),
+        "note": "; ".join(row.notes),
     }
 
 
-def _block(one: float, two: float, three: float, printing: Printing) -> str:
-    return " x ".join(printing.length(size) for size in sorted((one, two, three)))
+def _block(sizes: tuple[float, float, float], printing: Printing) -> str:
+    """Thickness, width, length, in this order, as everywhere."""
+    return " x ".join(printing.length(size) for size in sizes)
 
 
 def _box(worked: Worked, meshes: Meshes) -> list[list[float]] | None:

@@ -66,16 +66,30 @@ def _line(kind: Kind, request: Request) -> _Line:
 
 def _spares(kind: Kind, request: Request) -> int:
     """Spares of a name go to its first kind: a blank serves either hand until it is jointed."""
-    first = next(other for other in request.piece.kinds if other.name == kind.name)
-    if first.id != kind.id:
+    if _first(kind, request).id != kind.id:
         return 0
     return sum(count for name, count in request.spares if name == kind.name)
 
 
+def _first(kind: Kind, request: Request) -> Kind:
+    return next(other for other in request.piece.kinds if other.name == kind.name)
+
+
+def _spare_note(line: _Line, request: Request) -> tuple[str, ...]:
+    """What a spare blank of a part with a mirror image serves, told on the rows of both."""
+    kind = line.kind
+    wanted = sum(count for name, count in request.spares if name == kind.name)
+    if not wanted or kind.mirror_of is None:
+        return ()
+    serves = "its mirror image too" if kind.hand is Hand.NONE else "either hand"
+    if line.spares:
+        return (f"the spare blank serves {serves} until it is jointed",)
+    first = _first(kind, request)
+    return (f"the spare blank counted with {first.label or first.id} serves {serves} until it is jointed",)
+
+
 def _row(line: _Line, request: Request) -> CuttingRow:
     part, rough = line.part, line.rough
-    handed = line.kind.mirror_of is not None and line.kind.hand is not Hand.NONE
-    spare_note = ("the spare blank serves either hand until it is jointed",) if line.spares and handed else ()
     return CuttingRow(
         kind=line.kind.id,
         label=line.kind.label or line.kind.id,
@@ -92,7 +106,7 @@ def _row(line: _Line, request: Request) -> CuttingRow:
         blank_form=rough.form,
         gang=rough.gang,
         curved=part.curved,
-        notes=rough.notes + spare_note,
+        notes=rough.notes + _spare_note(line, request),
         traces=rough.traces,
     )
 

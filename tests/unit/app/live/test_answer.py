@@ -12,6 +12,7 @@ import pytest
 from batchwright.app.live.answer import answer, meshes_of, wanted
 from batchwright.app.live.model import Bench, Worked
 from batchwright.app.live.pack import pack
+from batchwright.app.live.paper import Paper, Task
 from batchwright.app.live.sizes import in_units, size_words
 from batchwright.model.draft import SizeKind
 from batchwright.solids.build import recipe_solid
@@ -150,3 +151,39 @@ def test_an_error_of_ours_is_a_fault_and_not_the_end(table_bench: Told, monkeypa
     assert [fault["code"] for fault in shape["answer"]["faults"]] == ["our-fault"]
     assert shape["answer"]["stopped"]
     assert shape["answer"]["parts"]
+
+
+def test_bug_the_page_counts_as_the_sheet_does(table_bench: Told, table: Worked) -> None:
+    """`8 (+1 spare)` on the sheet was `9 (+1 spare)` on the page: what is made without the spares is counted."""
+    rows = told(table_bench)[0]["answer"]["cutting"]
+    assert len(rows) == len(table.cutting.rows)
+    for plain, row in zip(rows, table.cutting.rows, strict=True):
+        assert (plain["count"], plain["copies"], plain["spares"]) == (row.each, row.copies, row.spares)
+        assert plain["make"] == plain["count"] * plain["copies"] == plain["total"] - plain["spares"]
+        assert plain["note"] == "; ".join(row.notes)
+    assert sum(row["spares"] for row in rows) == 1
+    told_of = [row["note"] for row in rows if "spare blank" in row["note"]]
+    assert len(told_of) == len([row for row in rows if row["name"].startswith("leg")]), "both hands say it"
+
+
+def test_sizes_of_a_part_are_thickness_width_length(table_bench: Told, table: Worked) -> None:
+    """The order of the trade, whichever is the larger (common practice, no source)."""
+    shape = told(table_bench)[0]["answer"]
+    piece = table.checked.piece
+    for plain in shape["parts"]:
+        part = piece.part(plain["id"])
+        first, second, _ = plain["shown"].split(" x ")
+        assert (first, second) == (plain["thick"], plain["wide"])
+        row = next(one for one in shape["cutting"] if one["kind"] == part.kind)
+        assert plain["shown"].startswith(row["finished"])
+
+
+def test_the_page_and_the_sheets_carry_one_mark(table_bench: Told, table: Worked, task: Task) -> None:
+    mark = told(table_bench)[0]["answer"]["mark"]
+    sheet = Paper(task).sheet("cover")
+    assert sheet is not None and sheet.revision == mark
+    assert table.checked.loaded.design_hash.startswith(mark) and len(mark) == 6
+    bench, texts = table_bench
+    model, _ = bench.work({**texts, "hall-table.job.yaml": texts["hall-table.job.yaml"] + "\n# one byte more\n"}, {})
+    assert model.worked is not None
+    assert answer(model, 8, meshes_of(model.worked))["mark"] != mark

@@ -41,9 +41,9 @@ function refreshRow(node, row) {
   const size = (words) => String(words ?? "").replace(/ x /g, " × ");
   write(cells[0], row.number ?? "");
   write(cells[1].firstChild, row.name);
-  write(cells[1].lastChild, /glued/.test(row.words || "") ? row.words : "");
+  write(cells[1].lastChild, row.note || "");
   write(cells[2], row.count);
-  write(cells[3], row.spares ? `${row.total} (+${row.spares} spare)` : row.total);
+  write(cells[3], row.spares ? `${row.make} (+${row.spares} spare)` : row.make);
   write(cells[4], size(row.finished));
   write(cells[5], row.shoulder ?? "");
   write(cells[6], size(row.rough));

@@ -32,7 +32,8 @@ export function mountTop(element, store) {
     document.title = onDesk && piece ? `${isDirty(now) ? "• " : ""}${piece.name} · Batchwright` : "Batchwright";
     write(job, onDesk ? jobWords(now) : "From a drawing to a short run");
     if (!onDesk) return;
-    write(revision, `change ${now.desk.change}`);
+    const issue = now.answer && !now.answer.stopped && now.answer.mark ? ` · issue ${now.answer.mark}` : "";
+    write(revision, `change ${now.desk.change}${issue}`);
     write(state, stateWords(now));
     attribute(state, "class", `top-state ${busy(now) ? "is-busy" : ""}`);
     undo.refresh(now.desk.undo);
