@@ -123,12 +123,16 @@ class Bench:
         try:
             return check_loaded(load_from(source, self.file, overrides, self.kept))
         except Exception as problem:
-            log.exception("the piece could not be worked out")
-            fault = Fault(
-                code="our-fault",
-                place=Place(self.file),
-                what=f"the program itself failed on this piece ({type(problem).__name__}: {str(problem)[:200]}).",
-                why="it is an error of ours, not of yours.",
-                mend="undo the last change, or draw it another way; your texts are kept.",
-            )
-            return Outcome(None, (fault,))
+            return Outcome(None, (our_fault(self.file, problem),))
+
+
+def our_fault(file: str, problem: Exception) -> Fault:
+    """What is told where the program itself fails on a text."""
+    log.error("the piece could not be worked out", exc_info=problem)
+    return Fault(
+        code="our-fault",
+        place=Place(file),
+        what=f"the program itself failed on this piece ({type(problem).__name__}: {str(problem)[:200]}).",
+        why="it is an error of ours, not of yours.",
+        mend="undo the last change, or draw it another way; your texts are kept.",
+    )
