@@ -43,7 +43,7 @@ def site() -> Iterator[Served]:
 
 @pytest.fixture(scope="module")
 def page(browser: Browser, site: Served) -> Iterator[Page]:
-    context = browser.new_context(viewport={"width": 900, "height": 700}, reduced_motion="reduce")
+    context = browser.new_context(viewport={"width": 900, "height": 745}, reduced_motion="reduce")
     opened = context.new_page()
     wrong: list[str] = []
     opened.on("pageerror", lambda error: wrong.append(str(error)))

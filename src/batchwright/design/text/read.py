@@ -296,7 +296,7 @@ def _no_table(root: Node | None, file: str) -> Fault:
             code="empty-file",
             place=Place(file),
             what="the file says nothing.",
-            mend="begin with an example: `batchwright new`",
+            mend="take back what emptied it, or begin with an example: `batchwright new`, or Pieces on the page",
         )
     return Fault(
         code="no-words",

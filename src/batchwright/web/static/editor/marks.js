@@ -71,8 +71,14 @@ export function messagesOf(answer, file, text, main) {
   const findings = (answer?.findings ?? []).map((each) => [each, each.grade === "note" ? "note" : "finding"]);
   return [...faults, ...findings]
     .map(([each, level]) => [each.line > 0 ? each : placed(each, answer, main), level])
-    .filter(([each]) => each.file === file && each.line > 0)
-    .map(([each, level]) => ({ ...spanOf(text, each.line, each.column), ...saying(each), level, file }))
+    .filter(([each, level]) => each.file === file && (each.line > 0 || level === "fault"))
+    .map(([each, level]) => ({
+      ...spanOf(text, Math.max(1, each.line), each.column),
+      ...saying(each),
+      old: Boolean(answer.stopped) && (level === "finding" || level === "note"),
+      level,
+      file,
+    }))
     .sort((a, b) => a.from - b.from || LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level));
 }
 

@@ -50,7 +50,7 @@ class Editor {
 
   build(element) {
     this.tabs = new Tabs((name) => this.open(name));
-    this.panel = new Panel({ go: (message) => this.go(message, true), tryIt: (mend) => this.tryIt(mend) });
+    this.panel = new Panel({ go: (message) => this.go(message, true), tryIt: (mend) => this.tryIt(mend), undo: () => this.step("undo") });
     this.root = node("div", "editor");
     this.host = node("div", "editor-text");
     this.host.id = "editor-text";
@@ -246,7 +246,8 @@ class Editor {
     const others = [...this.files.keys()].filter((each) => each !== file.name);
     const elsewhere = others.flatMap((name) => messagesOf(answer, name, this.files.get(name).sync.told, main));
     const faults = elsewhere.filter((each) => each.level === "fault").map((each) => ({ ...each, elsewhere: true }));
-    this.panel.show([...here, ...faults].sort((one, other) => LEVELS.indexOf(one.level) - LEVELS.indexOf(other.level)));
+    const list = [...here, ...faults].sort((one, other) => LEVELS.indexOf(one.level) - LEVELS.indexOf(other.level));
+    this.panel.show(list, this.store.get().desk?.undo ?? "");
     this.showTabs();
   }
 

@@ -7,7 +7,7 @@ const SAID = { fault: "Fault", warning: "Ask yourself", finding: "Finding", note
 /** The list of faults and findings under the text. */
 export class Panel {
   /**
-   * @param {{go: (message: object) => void, tryIt: (mend: object) => void}} doing
+   * @param {{go: (message: object) => void, tryIt: (mend: object) => void, undo: () => void}} doing
    */
   constructor(doing) {
     this.doing = doing;
@@ -18,15 +18,19 @@ export class Panel {
     this.shown = "";
   }
 
-  /** @param {object[]} list of messages of the file shown, then of other files */
-  show(list) {
-    const mark = JSON.stringify(list.map(({ from, to, ...rest }) => rest));
+  /**
+   * @param {object[]} list of messages of the file shown, then of other files
+   * @param {string} undo what the last step was, where taking it back is worth offering
+   */
+  show(list, undo = "") {
+    const mark = JSON.stringify([undo, list.map(({ from, to, ...rest }) => rest)]);
     if (mark === this.shown) return;
     this.shown = mark;
     const within = this.element.contains(document.activeElement);
     const items = document.createElement("ul");
     items.append(...list.map((each) => this.item(each)));
-    this.element.replaceChildren(this.heading(list), ...(list.length ? [items] : []));
+    const back = undo && list.some((each) => each.level === "fault") ? [this.undo(undo)] : [];
+    this.element.replaceChildren(this.heading(list), ...back, ...(list.length ? [items] : []));
     this.element.classList.toggle("has-fault", list.some((each) => each.level === "fault"));
     this.element.scrollTop = 0;
     if (within) this.element.focus();
@@ -43,33 +47,44 @@ export class Panel {
     return heading;
   }
 
+  undo(label) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "message-undo";
+    button.textContent = `Undo: ${label}`;
+    button.addEventListener("click", () => this.doing.undo());
+    return button;
+  }
+
   item(message) {
     const item = document.createElement("li");
-    item.className = `message message-${message.level}`;
+    item.className = `message message-${message.level}${message.old ? " message-old" : ""}`;
     const head = item.appendChild(document.createElement("p"));
     head.className = "message-what";
     const go = head.appendChild(document.createElement("button"));
     go.type = "button";
     go.className = "message-line";
-    go.textContent = message.elsewhere ? `${message.file}, line ${message.line}` : `Line ${message.line}`;
+    const line = message.line ? `line ${message.line}` : "the whole file";
+    go.textContent = message.elsewhere ? `${message.file}, ${line}` : `${line[0].toUpperCase()}${line.slice(1)}`;
     go.addEventListener("click", () => this.doing.go(message));
     const level = head.appendChild(document.createElement("b"));
-    level.textContent = `${SAID[message.level]}: `;
+    level.textContent = `${SAID[message.level]}${message.old ? ", old" : ""}: `;
     withCode(head, message.what);
     if (message.why) withCode(item.appendChild(para("message-why")), `Why: ${message.why}`);
     if (message.mend) withCode(item.appendChild(para("message-mend")), `Mend: ${message.mend}`);
-    for (const mend of message.mends ?? []) item.append(this.mend(mend));
+    for (const mend of message.mends ?? []) item.append(this.mend(mend, message.old));
     return item;
   }
 
-  mend(mend) {
+  mend(mend, old) {
     const button = document.createElement("button");
     button.type = "button";
     button.className = "try-it";
     const words = button.appendChild(document.createElement("span"));
     words.appendChild(document.createElement("b")).textContent = "Try it: ";
     withCode(words, mend.say);
-    button.addEventListener("click", () => this.doing.tryIt(mend));
+    if (old) button.setAttribute("aria-disabled", "true"); // the piece it was found in stands no more
+    else button.addEventListener("click", () => this.doing.tryIt(mend));
     return button;
   }
 }

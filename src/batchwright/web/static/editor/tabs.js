@@ -45,19 +45,15 @@ export class Tabs {
     const chosen = file.name === this.current;
     tab.setAttribute("aria-selected", String(chosen));
     tab.tabIndex = chosen ? 0 : -1;
-    const kind = tab.appendChild(document.createElement("b"));
+    const head = tab.appendChild(span("tab-head", ""));
+    const kind = head.appendChild(document.createElement("b"));
     kind.textContent = KINDS[file.kind] ?? file.kind;
-    const name = tab.appendChild(document.createElement("span"));
-    name.className = "tab-file";
-    name.textContent = file.name;
     const said = [];
     if (file.dirty) said.push("not saved");
     if (faults) said.push(faults === 1 ? "1 fault" : `${faults} faults`);
-    if (said.length) {
-      const state = tab.appendChild(document.createElement("span"));
-      state.className = "tab-state";
-      state.textContent = said.join(", ");
-    }
+    if (said.length) head.append(" ", span("tab-state", said.join(", ")));
+    tab.append(" ", span("tab-file", file.name));
+    tab.title = file.name;
     tab.addEventListener("click", () => this.choose(file.name));
     return tab;
   }
@@ -72,4 +68,11 @@ export class Tabs {
     this.choose(this.names[next]);
     this.element.querySelector('[aria-selected="true"]')?.focus();
   }
+}
+
+function span(name, text) {
+  const element = document.createElement("span");
+  element.className = name;
+  element.textContent = text;
+  return element;
 }

@@ -1,6 +1,7 @@
 // Small questions about one thing of the piece: another name for it, a copy of it, taking it out.
 
 import { Field, button, make } from "./fields.js";
+import { nodeInBrackets, typed } from "./flow.js";
 import { Preview } from "./preview.js";
 import { alike } from "./writing.js";
 
@@ -98,9 +99,11 @@ export class Asking {
     }
     if (this.act === "remove" && this.what !== "joint") {
       const left = files.reduce((sum, { name, text }) => sum + mentions(texts[name] ?? text, this.name), 0);
-      const gone = this.named ? 0 : this.jointsGone(texts);
+      const { gone, changed, names } = this.jointsGone(texts);
       const words = [];
-      if (gone) words.push(gone === 1 ? "1 joint that names it goes too." : `${gone} joints that name it go too.`);
+      if (gone) words.push(gone === 1 ? "1 joint that names it goes too" : `${gone} joints that name it go too`);
+      if (changed) words.push(changed === 1 ? "1 joint that names it is changed" : `${changed} joints that name it are changed`);
+      if (words.length) words.splice(0, 2, `${words.join(", ")}: ${names.join("; ")}.`);
       if (left === 1) words.push("1 mention of its name is left, to be mended.");
       else if (left) words.push(`${left} mentions of its name are left, to be mended.`);
       return words.join(" ") || "Nothing else names it.";
@@ -108,9 +111,17 @@ export class Asking {
     return "";
   }
 
+  /** The joints that are in the text now and would not be, or not as they are. */
   jointsGone(texts) {
     const after = texts[this.piece.file];
-    return after === undefined ? 0 : this.piece.joints().length - this.piece.jointsIn(after);
+    if (after === undefined) return { gone: 0, changed: 0, names: [] };
+    const left = this.piece.jointsIn(after).map((node) => nodeInBrackets(node));
+    const lost = this.piece.joints().filter(({ value }) => {
+      const at = left.indexOf(nodeInBrackets(value));
+      if (at >= 0) left.splice(at, 1);
+      return at < 0;
+    });
+    return { gone: lost.length - left.length, changed: left.length, names: lost.map(({ value }) => spoken(value)) };
   }
 
   tell(faults) {
@@ -139,6 +150,11 @@ export class Asking {
     if (this.act === "rename") return `rename ${this.name} to ${this.given}`;
     return this.act === "remove" ? `take out ${this.name}` : `copy ${this.name}`;
   }
+}
+
+/** A joint as the lists tell it: what it is, of which parts. */
+function spoken(value) {
+  return (value.entries ?? []).slice(0, 2).map((entry) => `${entry.key} ${typed(entry.value)}`).join(" ");
 }
 
 function mentions(text, name) {

@@ -100,6 +100,14 @@ export class Lists {
     return bar;
   }
 
+  /** Opens the row of a thing that was just written, and lights it up. */
+  openAt(section, name) {
+    const row = this.rows(section).find((each) => each.name === name);
+    if (!row) return;
+    this.opened = `${section.key} ${name}`;
+    this.light(section, row);
+  }
+
   open(section, row, key) {
     this.opened = this.opened === key ? "" : key;
     if (this.opened) this.light(section, row);

@@ -18,7 +18,7 @@ import { make } from "./fields.js";
  */
 export async function mount(element, store) {
   const piece = new Piece(store, await loadWords());
-  piece.jointsIn = (text) => valueAt(readTree(text), ["joints"])?.items?.length ?? 0;
+  piece.jointsIn = (text) => valueAt(readTree(text), ["joints"])?.items ?? [];
   const forms = new Forms(element, store, piece);
   return { dispose: () => forms.dispose() };
 }
@@ -100,6 +100,8 @@ class Forms {
       done: (name) => {
         this.store.dispatch("say", { text: name ? `${name} is written` : "taken out" });
         this.lists.opened = "";
+        if (name && section.key !== "piece") this.lists.openAt(section, name);
+        else if (!name) this.store.dispatch("select", {});
         close(name ? `${section.key} ${name}` : `add ${section.key}`);
       },
       leave: () => close(back),

@@ -18,7 +18,7 @@ export class PartForm extends Writing {
     this.part = part;
     this.node = part ? valueAt(piece.tree, ["parts", part]) : null;
     this.drawing = DRAWINGS.map(([key]) => key).find((key) => this.node && valueAt(this.node, [key])) ?? "box";
-    if (!part) this.top.append(this.askName("front leg"), this.choose());
+    if (!part) this.top.append(this.askName("as you call it at the bench"), this.choose());
     this.relay();
   }
 

@@ -11,7 +11,7 @@ export class Preview {
     this.title = make("h4", "", "What will be written");
     this.body = make("div", "preview-body");
     this.element.append(this.title, this.body);
-    this.say("Fill in what is needed.");
+    this.say("Being worked out …");
   }
 
   /** Words instead of text. */

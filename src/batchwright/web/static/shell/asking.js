@@ -110,7 +110,8 @@ export class Asking {
     this.#changing += 1;
     this.#live.drop();
     const store = this.#store;
-    const tried = store.get().tried;
+    const { tried, answer: before } = store.get();
+    const whole = Boolean(before && !before.stopped);
     store.set({ asking: true, working: path.split("/").pop(), faults: [] });
     try {
       const { json, meshes } = await this.#send(path, body, byName);
@@ -120,7 +121,7 @@ export class Asking {
       this.#takeState(json.state);
       this.#takeAnswer(json.answer, meshes, false);
       if (Object.keys(later).length) window.setTimeout(() => this.trySizes(later), 0);
-      return { ok: true };
+      return { ok: true, whole };
     } catch (error) {
       const beside = byName && error instanceof Refused && error.status !== 409; // told beside the field
       const answer = this.#refused(error, beside);

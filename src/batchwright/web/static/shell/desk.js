@@ -23,7 +23,7 @@ export function mountDesk(store) {
   const at = (id) => document.getElementById(id);
   const piece = el("section.piece", { "aria-labelledby": "piece-head" });
   const work = el("div.work.print-chain");
-  const bar = divider();
+  const bar = divider(store);
   at("middle").append(piece, bar, work);
   const figures = el("div.side-figures");
   const sizes = el("div.side-sizes");
@@ -65,26 +65,37 @@ function mountSwitch(element, store) {
   });
 }
 
+/** The shares of the height that the piece has [%]: above a sheet, and above the text or a form, which want it more. */
+const SHARES = { "--piece-share": { kept: KEPT, first: 40 }, "--piece-share-low": { kept: `${KEPT}.low`, first: 18 } };
+
+function keptShare({ kept, first }) {
+  try {
+    return Number(window.localStorage.getItem(kept)) || first;
+  } catch {
+    return first; // no storage: the share is kept for this page only
+  }
+}
+
 /** The line between the piece and the work: dragged, or moved with the arrow keys. */
-function divider() {
-  const bar = el("div.divider", { role: "separator", tabindex: "0", "aria-orientation": "horizontal", "aria-label": "Height of the piece", "aria-valuemin": "15", "aria-valuemax": "80" });
+function divider(store) {
+  const bar = el("div.divider", { role: "separator", tabindex: "0", "aria-orientation": "horizontal", "aria-label": "Height of the piece", "aria-valuemin": "10", "aria-valuemax": "80" });
+  const which = () => (["text", "parts"].includes(store.get().view.tab) ? "--piece-share-low" : "--piece-share");
+  const show = (name, share) => {
+    const kept = Math.round(Math.min(80, Math.max(10, share)));
+    document.documentElement.style.setProperty(name, `${kept}%`);
+    if (name === which()) bar.setAttribute("aria-valuenow", String(kept));
+    return kept;
+  };
   const put = (share) => {
-    const kept = Math.round(Math.min(80, Math.max(15, share)));
-    bar.setAttribute("aria-valuenow", String(kept));
-    document.documentElement.style.setProperty("--piece-share", `${kept}%`);
+    const kept = show(which(), share);
     try {
-      window.localStorage.setItem(KEPT, String(kept));
+      window.localStorage.setItem(SHARES[which()].kept, String(kept));
     } catch {
-      // no storage: the share is kept for this page only
+      // no storage
     }
   };
-  let stored = null;
-  try {
-    stored = window.localStorage.getItem(KEPT);
-  } catch {
-    // no storage
-  }
-  put(Number(stored) || 40);
+  for (const [name, share] of Object.entries(SHARES)) show(name, keptShare(share));
+  store.watch((state) => state.view.tab, () => show(which(), parseFloat(document.documentElement.style.getPropertyValue(which()))));
   bar.addEventListener("pointerdown", (event) => {
     bar.setPointerCapture(event.pointerId);
     const move = (each) => {

@@ -140,8 +140,7 @@ class SizeRow {
 
   async #commit(text) {
     this.#moved = null;
-    const whole = !this.#store.get().answer.stopped;
-    const { ok, faults } = await this.#store.dispatch("commitSize", { name: this.#size.name, text });
+    const { ok, faults, whole } = await this.#store.dispatch("commitSize", { name: this.#size.name, text });
     const { answer } = this.#store.get();
     this.#refused = ok ? [] : faults || [];
     this.#broke = ok && whole && answer.stopped ? answer.faults.filter(isError).slice(0, 1) : []; // it cannot be drawn so

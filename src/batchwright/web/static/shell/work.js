@@ -28,6 +28,7 @@ export function mountWork(element, store) {
   }, { "aria-pressed": "false" });
   element.append(el("div.tabs-row", {}, bar, el("div.tabs-end", {}, tall)), ...tabs.map((tab) => tab.panel));
   store.watch((state) => (state.phase === "desk" ? state.view.tab : ""), (key) => {
+    document.body.dataset.tab = key; // text and forms get the height, the piece stays small above them
     for (const tab of tabs) {
       const shown = tab.key === key;
       tab.button.setAttribute("aria-selected", String(shown));

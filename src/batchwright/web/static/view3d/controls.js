@@ -59,7 +59,7 @@ const VIEW_WORDS = { pictorial: "Pictorial", front: "Front", side: "Side", plan:
 
 /**
  * @param {object} to what the controls do: view, whole, turn, nearer, apart, glass, plane, cutAt, measure, part
- * @returns {object} `views` to lie over the picture, `below` to stand under it, and what may be told to them
+ * @returns {object} `looks` to lie over the picture, `sliders` and `below` to stand under it, and what may be told to them
  */
 export function controls(to) {
   const views = Object.entries(VIEW_WORDS).map(([name, words]) =>
@@ -86,11 +86,17 @@ export function controls(to) {
     more.setAttribute("aria-expanded", String(shown));
     to.opened();
   };
-  const first = element("div", { className: "v3d-row" }, apart, glass, plane, cut, more);
-  return { looks, views, below: element("div", { className: "v3d-controls" }, first, rest), apart, glass, plane, cut, part, measure };
+  const first = element("div", { className: "v3d-row" }, glass, plane, more);
+  const sliders = element("div", { className: "v3d-sliders" }, apart, cut);
+  return { looks, views, sliders, below: element("div", { className: "v3d-controls" }, first, rest), apart, glass, plane, cut, part, measure };
 }
 
-const SECTION_WORDS = [["", "none"], ["across", "left to right"], ["deep", "front to back"], ["high", "in height"]];
+const SECTION_WORDS = [
+  ["", "none"],
+  ["across", "across, from the side"],
+  ["deep", "along, from the front"],
+  ["high", "level, from above"],
+];
 
 const TURNS = [
   ["\u2190", "Turn to the left", (to) => to.turn(-1, 0)],

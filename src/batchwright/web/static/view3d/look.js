@@ -181,10 +181,10 @@ uniform float old;
 uniform float dots;
 uniform float slope;
 void main() {
-  float along = (gl_FragCoord.x + slope * gl_FragCoord.y) / (7.0 * dots);
-  float line = 1.0 - smoothstep(0.0, 0.09, abs(fract(along) - 0.5) - 0.045);
-  vec3 ground = mix(mix(wood, vec3(1.0), 0.45), tint, tinted * 0.8);
-  vec3 colour = mix(ground, ink, 0.42 * line);
+  float far = abs(fract((gl_FragCoord.x + slope * gl_FragCoord.y) / (6.0 * dots * sqrt(1.0 + slope * slope))) - 0.5);
+  float line = 1.0 - smoothstep(0.07, 0.2, far);
+  vec3 ground = mix(mix(wood, ink, 0.1), tint, tinted * 0.8);
+  vec3 colour = mix(ground, ink, 0.7 * line);
   gl_FragColor = vec4(mix(mix(colour, paper, pale), paper, old), 1.0);
 }`;
 

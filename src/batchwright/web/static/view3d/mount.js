@@ -17,7 +17,7 @@ import { meantAt, partAt } from "./pick.js";
 import { hatches, PLANES, Section } from "./section.js";
 import { Stage } from "./stage.js";
 import { Traces } from "./traces.js";
-import { cutText, partText, pictureText } from "./words.js";
+import { CUT_WORDS, cutText, partText, pictureText } from "./words.js";
 
 /** How far a joint opens when the piece is drawn apart all the way, as a share of the piece's diagonal. */
 const APART = 0.12;
@@ -77,8 +77,8 @@ class View {
     this.over = element("div", { className: "v3d-stage" });
     this.over.append(this.canvas, tags, this.card, this.note, this.hint);
     this.box.classList.add("v3d");
-    const { looks, below } = this.controls;
-    this.box.replaceChildren(element("div", { className: "v3d-frame" }, this.over, looks, below));
+    const { looks, sliders, below } = this.controls;
+    this.box.replaceChildren(element("div", { className: "v3d-frame" }, this.over, looks, sliders, below));
     this.controls.apart.told.textContent = "0 %";
   }
 
@@ -193,7 +193,7 @@ class View {
     const words = cutText(plane, at, this.units);
     shown.cut.told.textContent = words;
     shown.cut.range.value = String(cut * 100);
-    shown.cut.range.setAttribute("aria-valuetext", words);
+    shown.cut.range.setAttribute("aria-valuetext", `${CUT_WORDS[plane]}, ${words}`);
   }
 
   #look(fields) {
@@ -248,7 +248,7 @@ class View {
   /** Shares of the picture that the buttons of the views lie over, where they do. */
   #covered(wide, high) {
     const [looks, over] = [this.controls.looks, this.over].map((each) => each.getBoundingClientRect());
-    const beside = looks.left >= over.right || looks.top >= over.bottom;
+    const beside = !looks.width || looks.left >= over.right || looks.top >= over.bottom;
     return { top: beside ? 0 : Math.min(0.3, (looks.bottom - over.top) / high), side: 0 };
   }
 

@@ -78,8 +78,7 @@ export class Stage {
     if (this.eye.step(now)) this.draw();
     this.before();
     const camera = this.eye.camera();
-    const { x, y, z } = this.shared.paper.value;
-    this.#renderer.setClearColor(new Color().setRGB(x, y, z, SRGBColorSpace), 1);
+    this.#lay();
     this.#renderer.render(this.scene, camera);
     if (!this.frames) this.canvas.style.visibility = "";
     this.frames += 1;
@@ -103,7 +102,20 @@ export class Stage {
     this.eye.covered = this.covered(wide, high);
     if (this.eye.fitted) this.eye.fit();
     if (this.frames) this.drawNow(); // a canvas of a new size is empty until it is drawn on
+    else this.#blank();
     return true;
+  }
+
+  /** The paper with nothing on it: a canvas that was never drawn on is black. */
+  #blank() {
+    if (this.#renderer.getContext().isContextLost()) return;
+    this.#lay();
+    this.#renderer.clear();
+  }
+
+  #lay() {
+    const { x, y, z } = this.shared.paper.value;
+    this.#renderer.setClearColor(new Color().setRGB(x, y, z, SRGBColorSpace), 1);
   }
 
   /** Gives everything back. */

@@ -26,12 +26,15 @@ export function lengthText(mm, units) {
   return `${number === "0" ? "" : sign}${number} in`;
 }
 
+/** How a cut runs, by the name of its plane. */
+export const CUT_WORDS = Object.freeze({ across: "across", deep: "along", high: "level" });
+
 /** @param {string} plane @param {number} at [mm] @param {string} units @returns {string} where a cut is, in words */
 export function cutText(plane, at, units) {
   const far = lengthText(Math.abs(at), units);
-  if (plane === "high") return `${lengthText(at, units)} up`;
-  if (plane === "deep") return at < 0 ? `${far} before the front` : `${far} from the front`;
-  if (Math.abs(at) < 0.25) return "in the middle";
+  if (plane === "high") return `at ${lengthText(at, units)} up`;
+  if (plane === "deep") return at < 0 ? `${far} before the front` : `at ${far} from the front`;
+  if (Math.abs(at) < 0.25) return "at the middle";
   return `${far} ${at < 0 ? "left" : "right"} of the middle`;
 }
 
