@@ -245,8 +245,9 @@ def test(words: list[str]) -> int:
     floors = [f"src/batchwright/{floor}" for floor in CORE_FLOORS]
     workers = str(min(2, os.cpu_count() or 1))
     cover = ["--cov", "--cov-report=term"]
+    spread = ["-n", workers, "--dist", "loadfile"]  # the tests of a file share its server, and build on one another
     doctests = ["--doctest-modules", "--doctest-ignore-import-errors"]  # the exact kernel may not load everywhere
-    return child(python, ["-m", "pytest", *doctests, "-n", workers, "--dist", "loadfile", *cover, "tests", *floors, *rest])
+    return child(python, ["-m", "pytest", *doctests, *spread, *cover, "tests", *floors, *rest])
 
 
 def tool(words: tuple[str, ...]) -> list[str]:

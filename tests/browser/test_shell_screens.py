@@ -10,7 +10,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from desk_page import WAIT, Desk, at_rest, opened, size_row
+from desk_page import WAIT, Desk, opened, size_row
 
 SCREENS = {"desk": (1440, 900), "tablet across": (1024, 768), "tablet upright": (768, 1024), "phone": (390, 844)}
 COLUMNS = ("Piece", "Sheet", "Sizes", "Text", "More")
@@ -27,9 +27,10 @@ def desk(serve: Callable[..., Desk]) -> Desk:
 
 @pytest.fixture(scope="module")
 def wide(desk: Desk, browser: Browser) -> Iterator[Page]:
-    """The desk on a large screen, at rest."""
+    """The desk on a large screen, a sheet in view."""
     page = browser.new_page(viewport={"width": 1440, "height": 900})
-    at_rest(opened(page, desk.address))
+    opened(page, desk.address)
+    expect(page.locator("img.sheet-page").first).to_be_visible(timeout=WAIT)
     yield page
     page.close()
 
@@ -144,7 +145,7 @@ def test_no_error_no_stranger_and_not_too_heavy(desk: Desk, browser: Browser) ->
     for tab in TABS:
         page.get_by_role("tab", name=tab, exact=True).click()
         expect(page.locator(".panel.is-shown")).not_to_contain_text("Opening", timeout=WAIT)
-    at_rest(page)
+    expect(page.locator("img.sheet-page").first).to_be_visible(timeout=WAIT)
     total = sum(weight.values())
     print(f"the page weighs {total} bytes in {len(weight)} files")
     assert not errors, errors
