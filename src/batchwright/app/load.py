@@ -10,10 +10,10 @@ from typing import Protocol, TypeVar
 
 from batchwright.app.order import first_of
 from batchwright.app.result import Outcome
-from batchwright.base.fault import Fault, Place, in_file_order
+from batchwright.base.fault import Fault, Place, has_errors, in_file_order
 from batchwright.design.boards import read_boards, read_defects
 from batchwright.design.cut import read_cut
-from batchwright.design.draft import draft_piece, outline_files, size_names
+from batchwright.design.draft import draft_piece, outline_files, part_names, size_names
 from batchwright.design.editing.mends import with_mends
 from batchwright.design.job import check_job_names, read_job
 from batchwright.design.milled import milled_of, of_sizes
@@ -90,6 +90,9 @@ class _Reading:
     digest: list[bytes] = field(default_factory=list)
     milled: tuple[Milled, ...] = ()
     cut: tuple[CutPart, ...] = ()
+    sizes: frozenset[str] = frozenset()
+    parts: frozenset[str] = frozenset()
+    """The sizes and numbers, and the parts, that the piece file names, at fault or not."""
 
     def text(self, name: str, place: Place) -> str | None:
         """A file of the folder as text; None, with the fault noted, where it cannot be had."""
@@ -151,9 +154,7 @@ def load(path: Path) -> Outcome[Loaded]:
     return load_from(Folder(path.parent), path.name)
 
 
-def load_from(
-    source: Source, name: str, tried: tuple[Override, ...] = (), kept: Kept | None = None
-) -> Outcome[Loaded]:
+def load_from(source: Source, name: str, tried: tuple[Override, ...] = (), kept: Kept | None = None) -> Outcome[Loaded]:
     """A job or a piece file out of any source. `tried` sets sizes over whatever the files say; `kept` holds what was
     read before, so that unchanged texts are not read again."""
     reading = _Reading(source, tried, kept if kept is not None else Kept())
@@ -186,11 +187,10 @@ def _load_job(reading: _Reading, name: str) -> Outcome[Loaded]:
     reading.cut = _cut(reading, job)
     boards = _boards(reading, job, job.print_in or (draft.units if draft is not None else "in"))
     if draft is not None:
-        sizes = {size.name for size in draft.sizes}
-        parts = {part.name for part in draft.parts}
-        reading.keep(check_job_names(job, sizes, parts))
-        milled, wrong = milled_of(job, sizes, draft)
-        reading.keep(wrong)
+        reading.keep(check_job_names(job, reading.sizes, reading.parts))
+        milled, wrong = milled_of(job, reading.sizes, draft)
+        lost = reading.parts - {part.name for part in draft.parts}
+        reading.keep(() if lost and has_errors(tuple(reading.faults)) else wrong)
         reading.milled = milled
     return _outcome(reading, job, shop, draft, boards)
 
@@ -248,7 +248,8 @@ def _draft(reading: _Reading, name: str, job: Job, place: Place) -> DraftPiece |
     if tree is None:
         return None
     files = {file: reading.drawing(file, said) for file, said in outline_files(tree)}
-    milled = of_sizes(job, size_names(tree))
+    reading.sizes, reading.parts = size_names(tree), part_names(tree)
+    milled = of_sizes(job, reading.sizes)
     draft, more = draft_piece(tree, name, (*job.sizes, *milled, *reading.tried), files)
     reading.keep(more)
     return draft

@@ -19,7 +19,7 @@ from batchwright.design.text.names import spelled
 from batchwright.design.text.tree import Mapping, Node, Scalar
 from batchwright.design.values.declared import declare
 from batchwright.design.values.reading import length_of
-from batchwright.design.values.sizes import SizeBook, evaluate_sizes
+from batchwright.design.values.sizes import SizeBook, evaluate_sizes, within_limits
 from batchwright.design.words.wording import word_faults
 from batchwright.model.draft import DraftPart, DraftPiece, SizeValue
 from batchwright.model.job import Override
@@ -33,14 +33,16 @@ def draft_piece(
     """The piece a tree describes, and everything wrong with it, in file order.
 
     `overrides` sets sizes and numbers in place of what the file says, as text or as a job's records. Parts that can be
-    drawn are drawn even where others cannot; there is no piece only where not one part could be drawn.
+    drawn are drawn even where others cannot; there is no piece only where not one part could be drawn. Where a size
+    lies outside its limits, that is told, and the piece is drawn at the limit: what would only follow is not told.
     """
     faults = list(word_faults(tree))
     heading = read_heading(tree, faults)
     declared = declare(tree)
-    book = evaluate_sizes(declared, heading.units, _as_overrides(overrides))
+    instead = _as_overrides(overrides)
+    book = evaluate_sizes(declared, heading.units, instead)
     faults += [*declared.faults, *book.faults]
-    desk = _desk(tree, heading, book, faults)
+    desk = _desk(tree, heading, within_limits(declared, instead, book), faults)
     desk.files = files or {}
     desk.middle = _middle(tree, desk)
     for name in desk.places:
@@ -70,6 +72,11 @@ def outline_files(tree: Mapping) -> tuple[tuple[str, Place], ...]:
 def size_names(tree: Mapping) -> frozenset[str]:
     """The sizes and numbers that a file declares."""
     return frozenset(spelled(key.text) for word in ("sizes", "numbers") for key, _ in _entries(tree.get(word)))
+
+
+def part_names(tree: Mapping) -> frozenset[str]:
+    """The parts that a file names, drawn or not."""
+    return frozenset(spelled(key.text) for key, _ in _entries(tree.get("parts")))
 
 
 def free_sizes(piece: DraftPiece) -> tuple[SizeValue, ...]:

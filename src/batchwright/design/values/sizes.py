@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
@@ -88,6 +89,25 @@ def evaluate_sizes(declared: Declared, units: str, overrides: Iterable[Override]
     ]
     kept = tuple(value for value in values if value is not None)
     return SizeBook(units, kept, in_file_order(faults), book._worked, declared)
+
+
+def within_limits(declared: Declared, overrides: Iterable[Override], book: SizeBook) -> SizeBook:
+    """The sizes with each that lies outside its limits put to the nearest: what is drawn then has no faults that only
+    follow from the one size. The same book where all lie inside."""
+    held = tuple(filter(None, (_held(size) for size in book.values)))
+    return evaluate_sizes(declared, book.units, (*overrides, *held)) if held else book
+
+
+def _held(size: SizeValue) -> Override | None:
+    """A size outside its limits, put to the nearest of them; None where it is inside, or they are crossed."""
+    low = size.low if size.low is not None else -math.inf
+    high = size.high if size.high is not None else math.inf
+    if low > high or low - _SLACK <= size.value <= high + _SLACK:
+        return None
+    limit = min(max(size.value, low), high)
+    if size.kind is SizeKind.ANGLE:
+        return Override(name=size.name, text=f"{math.degrees(limit):.12f} deg")
+    return Override(name=size.name, text=f"{limit:.9f} mm" if size.kind is SizeKind.LENGTH else f"{limit:.9f}")
 
 
 def _overrides(declared: Declared, overrides: Iterable[Override]) -> tuple[dict[str, Expression], list[Fault]]:
