@@ -45,6 +45,8 @@ class CuttingRow:
     """How many are milled as one long blank because one alone is too short for the planer."""
     curved: bool = False
     notes: tuple[str, ...] = ()
+    body: Block | None = None
+    """Where tenons stand over the body's edges: its own sizes, sawn last. None where they are the finished ones."""
     traces: tuple[tuple[str, Trace], ...] = ()
 
     @property

@@ -16,6 +16,7 @@ from batchwright.model.draft import PartId
 from batchwright.model.piece import Fixing, Joint, KindId, Part
 from batchwright.model.work import CuttingRow
 from batchwright.sheets.views.joint_sheet import shown_size
+from batchwright.sheets.views.lists import row_notes
 from batchwright.sheets.views.printing import Printing
 from batchwright.solids.build import recipe_solid
 from batchwright.solids.display import DisplayMesh, display_mesh
@@ -181,7 +182,7 @@ def _row(row: CuttingRow, printing: Printing) -> Plain:
         "shoulder": None if row.shoulder_length is None else printing.length(row.shoulder_length),
         "hand": row.hand.value,
         "notes": list(row.notes),
-        "note": "; ".join(row.notes),
+        "note": "; ".join(row_notes(row, printing)),
     }
 
 

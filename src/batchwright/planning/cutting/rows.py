@@ -16,6 +16,9 @@ from batchwright.planning.cutting.hardware import hardware_of
 from batchwright.planning.cutting.machines import machine_passes
 from batchwright.planning.cutting.rough import SIXTEENTH, Rough, gang_length, rough_of, rounded_up
 
+OVER = 0.3
+"""A tenon that stands less over its body's edge is within it on paper [mm]; under 1/64 in."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Request:
@@ -85,6 +88,8 @@ def _spare_note(line: _Line, request: Request) -> tuple[str, ...]:
     if line.spares:
         return (f"the spare blank serves {serves} until it is jointed",)
     first = _first(kind, request)
+    if kind.mirror_of != first.id:
+        return ()
     return (f"the spare blank counted with {first.label or first.id} serves {serves} until it is jointed",)
 
 
@@ -107,8 +112,17 @@ def _row(line: _Line, request: Request) -> CuttingRow:
         gang=rough.gang,
         curved=part.curved,
         notes=rough.notes + _spare_note(line, request),
+        body=_body(part),
         traces=rough.traces,
     )
+
+
+def _body(part: Part) -> Block | None:
+    """A part's own sizes where its blank is larger, to hold tenons that stand over its edges."""
+    on_edges, on_sides = (sum(pair) for pair in part.tenons_over)
+    if max(on_edges, on_sides) < OVER:
+        return None
+    return Block(length=part.length, width=part.width - on_edges, thickness=part.thickness - on_sides)
 
 
 def _family_key(line: _Line) -> str:

@@ -183,8 +183,8 @@ def board_blocks(board: Board, plan: BoardPlan, lumber: LumberPlan, printing: Pr
     """The sketch of one board and the list of what comes out of it, in the order of cutting."""
     scene = board_scene(board, plan, lumber, printing)
     kept = offcuts(board, plan)
-    words = ", ".join(printing.block(one.length, one.width) for one in kept)
-    left = [Paragraph(text=f"Left over, length × width: {words}.", small=True)] if kept else []
+    words = ", ".join(printing.block(one.width, one.length) for one in kept)
+    left = [Paragraph(text=f"Left over, width × length: {words}.", small=True)] if kept else []
     return (
         Heading(text=f"Board {board.name}: {_sizes(board, printing)}"),
         Paragraph(text=_bought(board, printing)),
@@ -195,10 +195,10 @@ def board_blocks(board: Board, plan: BoardPlan, lumber: LumberPlan, printing: Pr
 
 
 def _sizes(board: Board, printing: Printing) -> str:
-    """`124 long, 5 5/8 wide, 5 at the far end, 1 1/8 thick`."""
+    """`1 1/8 thick, 5 5/8 wide, 5 at the far end, 124 long`."""
     wide, far = printing.length(board.width), printing.length(board.far_width)
     tapers = f", {far} at the far end" if wide != far else ""
-    return f"{printing.length(board.length)} long, {wide} wide{tapers}, {printing.length(board.thickness)} thick"
+    return f"{printing.length(board.thickness)} thick, {wide} wide{tapers}, {printing.length(board.length)} long"
 
 
 def _bought(board: Board, printing: Printing) -> str:
@@ -224,7 +224,7 @@ def _cuts(plan: BoardPlan, lumber: LumberPlan, printing: Printing) -> Table:
                 blank = lumber.blanks[laid.blank]
                 stave = f", {blank.stave}" if blank.stave else ""
                 number = str(printing.number_of(blank.kind))
-                size = printing.block(laid.length, laid.width)
+                size = printing.block(laid.width, laid.length)
                 pieces = count * (names.count(",") + 1)
                 rows.append((cut, rip, number, f"{blank.label}{stave}", str(pieces), size, ""))
                 cut = rip = ""

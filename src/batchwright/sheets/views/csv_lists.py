@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList
-from batchwright.sheets.views.lists import by_stock
+from batchwright.sheets.views.lists import by_stock, row_notes
 from batchwright.sheets.views.printing import BOARD_FOOT, Printing, wood_name
 
 Rows = tuple[tuple[str, ...], ...]
@@ -18,17 +18,17 @@ CUTTING_COLUMNS = (
     "copies",
     "spares",
     "make",
-    "length",
-    "width",
     "thickness",
+    "width",
+    "length",
     "shoulder to shoulder",
     "unit",
-    "length mm",
-    "width mm",
     "thickness mm",
+    "width mm",
+    "length mm",
     "shoulder to shoulder mm",
-    "rough length mm",
     "rough width mm",
+    "rough length mm",
     "rough stock",
     "boards glued up",
     "milled together",
@@ -36,8 +36,8 @@ CUTTING_COLUMNS = (
     "notes",
 )
 
-BUYING_COLUMNS = ("what", "net", "rough blanks", "waste factor", "waste share", "to buy", "unit", "least length mm",
-                  "least width mm", "board length mm", "board width mm", "board far width mm", "board thickness mm",
+BUYING_COLUMNS = ("what", "net", "rough blanks", "waste factor", "waste share", "to buy", "unit", "least width mm",
+                  "least length mm", "board thickness mm", "board width mm", "board far width mm", "board length mm",
                   "charged bf", "price", "note")  # fmt: skip
 
 
@@ -47,7 +47,7 @@ def cutting_rows(cutting: CuttingList, printing: Printing) -> Rows:
     quarters = {kind: family.quarters for family in cutting.families for kind in family.kinds}
     rows = []
     for row in cutting.rows:
-        sizes = (row.finished.length, row.finished.width, row.finished.thickness)
+        sizes = (row.finished.thickness, row.finished.width, row.finished.length)
         shoulder = row.shoulder_length
         rows.append(
             (
@@ -64,13 +64,13 @@ def cutting_rows(cutting: CuttingList, printing: Printing) -> Rows:
                 printing.unit.value,
                 *(f"{value:.2f}" for value in sizes),
                 "" if shoulder is None else f"{shoulder:.2f}",
-                f"{row.rough.length:.1f}",
                 f"{row.rough.width:.1f}",
+                f"{row.rough.length:.1f}",
                 f"{quarters[row.kind]} stock",
                 str(row.pieces),
                 str(row.gang),
                 "yes" if row.curved else "no",
-                "; ".join(row.notes),
+                "; ".join(row_notes(row, printing)),
             )
         )
     return tuple(rows)
@@ -87,8 +87,8 @@ def buying_rows(cutting: CuttingList, lumber: LumberPlan | None, printing: Print
             f"{family.waste:.3f}",
             f"{family.buy_volume / BOARD_FOOT:.2f}",
             "bf",
-            f"{family.least_length:.0f}",
             f"{family.least_width:.0f}",
+            f"{family.least_length:.0f}",
         )
         for family in by_stock(cutting.families)
     ]
@@ -105,7 +105,7 @@ def _filled(*cells: str) -> tuple[str, ...]:
 def _board_row(name: str, lumber: LumberPlan) -> tuple[str, ...]:
     board = next(one for one in lumber.boards if one.name == name)
     feet = board.area * board.thickness / BOARD_FOOT
-    sizes = (board.length, board.width, board.far_width, board.thickness)
+    sizes = (board.thickness, board.width, board.far_width, board.length)
     charged = f"{board.charged_feet:g}" if board.charged_feet else ""
     price = "" if board.price is None else f"{board.price:.2f}"
     bought = (f"board {board.name}", "", "", "", "", f"{feet:.2f}", "bf", "", "")

@@ -12,7 +12,7 @@ from batchwright.model.piece import Joint, Part, Tenon
 from batchwright.model.stock import LumberPlan
 from batchwright.model.work import CuttingList, CuttingRow
 from batchwright.sheets.scene.grid import Cell, Field, Grid
-from batchwright.sheets.views.lists import by_stock
+from batchwright.sheets.views.lists import by_stock, row_notes
 from batchwright.sheets.views.packet import Contents
 from batchwright.sheets.views.printing import BOARD_FOOT, Printing, wood_name
 
@@ -113,7 +113,7 @@ def cutting_grid(contents: Contents, kinds: frozenset[str]) -> Listed:
         *NAMED,
         Col("Wood", wide=16),
         *(Col(title, Is.COUNT) for title in ("Each", "Copies", "Spares", "Make")),
-        *_lengths("Length", "Width", "Thickness", "Shoulder to shoulder", "Rough length", "Rough width"),
+        *_lengths("Thickness", "Width", "Length", "Shoulder to shoulder", "Rough width", "Rough length"),
         Col("Rough stock"),
         Col("Boards glued up", Is.COUNT),
         Col("Milled together", Is.COUNT),
@@ -135,12 +135,12 @@ def _cutting_row(row: CuttingRow, cutting: CuttingList, printing: Printing) -> t
         row.hand.value,
         wood_name(row.species),
         *(row.each, row.copies, row.spares, row.total),
-        *(finished.length, finished.width, finished.thickness, row.shoulder_length),
-        *(row.rough.length, row.rough.width),
+        *(finished.thickness, finished.width, finished.length, row.shoulder_length),
+        *(row.rough.width, row.rough.length),
         quarters,
         *(row.pieces, row.gang),
         "yes" if row.curved else "no",
-        "; ".join(row.notes),
+        "; ".join(row_notes(row, printing)),
     )
 
 
@@ -151,7 +151,7 @@ def buying_grid(contents: Contents) -> Listed:
         Col("Rough stock"),
         *(Col(title, Is.VOLUME) for title in ("Net", "Rough blanks", "To buy")),
         Col("Waste share", Is.NUMBER),
-        *_lengths("Least length", "Least width"),
+        *_lengths("Least width", "Least length"),
     )
     rows = tuple(
         (
@@ -159,7 +159,7 @@ def buying_grid(contents: Contents) -> Listed:
             family.quarters,
             *(family.net_volume, family.rough_volume, family.buy_volume),
             family.waste,
-            *(family.least_length, family.least_width),
+            *(family.least_width, family.least_length),
         )
         for family in by_stock(contents.cutting.families)
     )
@@ -172,7 +172,7 @@ def board_grid(contents: Contents, lumber: LumberPlan) -> Listed:
     columns = (
         Col("Board", wide=10),
         Col("Wood", wide=16),
-        *_lengths("Length", "Width", "Far width", "Thickness"),
+        *_lengths("Thickness", "Width", "Far width", "Length"),
         Col("Volume", Is.VOLUME),
         Col("Price", Is.NUMBER),
         Col("Note", wide=30),
@@ -181,7 +181,7 @@ def board_grid(contents: Contents, lumber: LumberPlan) -> Listed:
         (
             board.name,
             wood_name(board.species),
-            *(board.length, board.width, board.far_width, board.thickness),
+            *(board.thickness, board.width, board.far_width, board.length),
             board.area * board.thickness,
             board.price,
             board.note,

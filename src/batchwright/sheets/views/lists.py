@@ -45,31 +45,46 @@ def cutting_blocks(cutting: CuttingList, printing: Printing) -> tuple[Block, ...
             Column(title="No.", share=0.5, number=True),
             Column(title="Part", share=2.6),
             Column(title="Make", share=0.75, number=True),
-            Column(title="Finished length × width", share=3.2),
+            Column(title="Finished width × length", share=3.2),
             Column(title="Shoulder to shoulder", share=1.3),
-            Column(title="Rough length × width", share=2.1),
+            Column(title="Rough width × length", share=2.1),
             Column(title="Done", share=0.6, ticks=1),
         ),
         rows=tuple(rows),
         groups=tuple(groups),
     )
     notes = [
-        Paragraph(text=f"{numbers[row.kind]}  {row.label}: {'; '.join(row.notes)}.")
+        Paragraph(text=f"{numbers[row.kind]}  {row.label}: {'; '.join(told)}.")
         for row in cutting.rows
-        if row.notes
+        if (told := row_notes(row, printing))
     ]
     explain = Paragraph(
-        text="Finished sizes are overall, tenons included; the thickness stands over each group. Rough sizes carry the "
+        text="Sizes are told thickness, width, length, everywhere. Finished sizes are overall, tenons included; the "
+        "thickness stands over each group. Rough sizes carry the "
         "shop's allowances; a curved part's is its blank. Left and right are separate parts.",
         small=True,
     )
     return (table, *notes, explain)
 
 
+def row_notes(row: CuttingRow, printing: Printing) -> tuple[str, ...]:
+    """What is to be known of a row besides its sizes."""
+    if row.body is None:
+        return row.notes
+    sizes = (("thick", row.finished.thickness, row.body.thickness), ("wide", row.finished.width, row.body.width))
+    told = [
+        f"{printing.length(blank)} {way} holds a tenon that stands over its edge; the body is {printing.length(body)} "
+        f"{way}, sawn last"
+        for way, blank, body in sizes
+        if blank != body
+    ]
+    return (*told, *row.notes)
+
+
 def _cutting_row(row: CuttingRow, number: int, printing: Printing) -> tuple[str, ...]:
     finished, rough = row.finished, row.rough
     spare = f" (+{row.spares} spare)" if row.spares else ""
-    size = printing.block(finished.length, finished.width)
+    size = printing.block(finished.width, finished.length)
     shoulder = "" if row.shoulder_length is None else printing.length(row.shoulder_length)
     staves = f"{row.pieces} of " if row.pieces > 1 else ""
     return (
@@ -78,7 +93,7 @@ def _cutting_row(row: CuttingRow, number: int, printing: Printing) -> tuple[str,
         f"{row.total - row.spares}{spare}",
         size,
         shoulder,
-        f"{staves}{printing.block(rough.length, rough.width)}",
+        f"{staves}{printing.block(rough.width, rough.length)}",
         "",
     )
 
@@ -162,7 +177,7 @@ def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Pri
             printing.volume(family.rough_volume),
             f"× {family.buy_volume / family.net_volume:.2f} = {family.waste:.0%} lost",
             printing.volume(family.buy_volume),
-            printing.block(family.least_length, family.least_width),
+            printing.block(family.least_width, family.least_length),
         )
         for family in by_stock(cutting.families)
     ]
@@ -173,7 +188,7 @@ def buying_blocks(cutting: CuttingList, lumber: LumberPlan | None, printing: Pri
             Column(title="Rough blanks", share=1.1, number=True),
             Column(title="Waste", share=1.6),
             Column(title="To buy", share=1.0, number=True, key=True),
-            Column(title="Least board, length × width", share=1.9),
+            Column(title="Least board, width × length", share=1.9),
         ),
         rows=tuple(rows),
         caption="Lumber, before any board is seen: the shop's rule of waste. Spares are counted in.",

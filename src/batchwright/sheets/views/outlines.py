@@ -286,14 +286,14 @@ def _words(pattern: Pattern, printing: Printing) -> list[Item]:
     hand = f", {kind.hand.value.upper()} HAND" if kind.hand is not Hand.NONE else ""
     seen = pattern.view.seen.value
     title = f"{printing.number_of(kind.id)}  {kind.name}{hand}: PART OUTLINE, {seen} up"
-    size = printing.block(part.length, part.width, part.thickness).replace("\u00a0", " ")
+    size = printing.block(part.thickness, part.width, part.length).replace("\u00a0", " ")
     again = "; sawn twice: see its other outline" if pattern.twice else ""
     second = f"{size}; make {printing.total_of(kind.id)}; {printing.hand_line()}{again}"
     across = part.width if pattern.view.seen.on_side else part.thickness
-    sizes = (part.length, across)
+    sizes = (across, part.length)
     listed = "" if pattern.rough is None else " as on the cutting list"
     if pattern.rough is not None:
-        sizes = (pattern.rough.length, max(across, box[3] - box[1]))
+        sizes = (max(across, box[3] - box[1]), pattern.rough.length)
     block = printing.block(*sizes).replace("\u00a0", " ")
     blank = f"BLANK OUTLINE (long dashes), {block}{listed}; {REFERENCE}"
     above = [

@@ -23,6 +23,7 @@ from batchwright.sheets.views.fixings import fixing_blocks
 from batchwright.sheets.views.handwork import handwork_notes
 from batchwright.sheets.views.linework import line_items, lit
 from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.mouths import SAME
 from batchwright.sheets.views.naming import face_words, lettered, numbered_from
 from batchwright.sheets.views.part_tables import (
     bevel_blocks,
@@ -34,7 +35,7 @@ from batchwright.sheets.views.part_tables import (
 )
 from batchwright.sheets.views.part_view import Look, faces_seen, lies_across, look_at, part_scene
 from batchwright.sheets.views.printing import Printing
-from batchwright.sheets.views.treatments import bevel_notes, edge_notes, steps, taper_note
+from batchwright.sheets.views.treatments import bevel_notes, body_notes, edge_notes, steps, taper_note
 from batchwright.solids.view import View
 
 PICTURE = (33.0, 22.0)
@@ -89,7 +90,12 @@ def _drawing(look: Look, made: Made, seen: Seen, printing: Printing) -> Drawing:
 
 def _key_numbers(part: Part, leans: tuple[Bevel, ...], printing: Printing) -> KeyNumbers:
     """Sizes as they are set; between leaning shoulders along the arrises, where it can be measured."""
-    told = [("overall", part.length)]
+    told: list[tuple[str, float]] = []
+    on_edges, on_sides = part.tenons_over
+    for name, size, over in (("thickness", part.thickness, on_sides), ("width", part.width, on_edges)):
+        last = sum(over) > SAME
+        told += [(f"{name} of the blank", size), (f"{name}, sawn last", size - sum(over))] if last else [(name, size)]
+    told.append(("length, overall", part.length))
     inner = between(leans)
     if inner is not None and printing.length(inner[0]) != printing.length(inner[1]):
         told += [("shoulders, face edge", inner[0]), ("shoulders, far edge", inner[1])]
@@ -97,7 +103,6 @@ def _key_numbers(part: Part, leans: tuple[Bevel, ...], printing: Printing) -> Ke
         told.append(("between shoulders", inner[0]))
     elif part.shoulder_length is not None:
         told.append(("between shoulders", part.shoulder_length))
-    told += [("width", part.width), ("thickness", part.thickness)]
     return KeyNumbers(
         numbers=tuple(KeyNumber(label=name, value=printing.heavy_light(size), points=18.0) for name, size in told)
     )
@@ -145,6 +150,7 @@ def _notes(part: Part, kind: Kind, made: Made, printing: Printing) -> list[str]:
     taper = taper_note(part, printing)
     return [
         *notes,
+        *body_notes(part, printing),
         *([taper] if taper else []),
         *bevel_notes(part, made, printing),
         *edge_notes(part, printing),

@@ -152,7 +152,7 @@ def _turned_notes(mouths: list[tuple[str, Mouth]], printing: Printing) -> list[s
         (letter, mouth) for letter, mouth in mouths if mouth.turned and mouth.feature.kind is not FeatureKind.HAUNCH
     ]
     each = (
-        f"{letter} {printing.block(mouth.length, mouth.width)}, {_turned(mouth, printing)}" for letter, mouth in turned
+        f"{letter} {printing.block(mouth.width, mouth.length)}, {_turned(mouth, printing)}" for letter, mouth in turned
     )
     words = "; ".join(each)
     return [f"Turned, told by both ends of the centre line: {words}."] if words else []
@@ -162,7 +162,7 @@ def _table_notes(mouths: list[Mouth], part: Part, printing: Printing) -> list[st
     cut = [mouth for mouth in mouths if mouth.sunk and not mouth.bored]
     if not cut:
         return []
-    block = printing.block(part.width, part.thickness).replace("\u00a0", " ")
+    block = printing.block(part.thickness, part.width).replace("\u00a0", " ")
     notes = [
         f"In the blank: on the blank dressed to {block}, before it is shaped: set fences and depth stops by these. The "
         "row above it tells the finished part. Where the blank depth is more than your cutter reaches, shape that face "

@@ -12,6 +12,7 @@ from batchwright.geometry.outline import Outline, bounds
 from batchwright.model.piece import Feature, FeatureKind, Part
 from batchwright.model.shape import EdgeCut, EdgeKind
 from batchwright.sheets.views.made import Made
+from batchwright.sheets.views.mouths import SAME
 from batchwright.sheets.views.naming import face_words
 from batchwright.sheets.views.ordinates import sides_at, tapers
 from batchwright.sheets.views.printing import Printing
@@ -130,6 +131,19 @@ def _come_in(outline: Outline | None, faces: tuple[str, str], wide: float) -> li
     return [(faces[0], max(near for near, _ in found)), (faces[1], max(wide - far for _, far in found))]
 
 
+def body_notes(part: Part, printing: Printing) -> list[str]:
+    """What is sawn off last where tenons stand over the body's own edges."""
+    (edge, far), (side, back) = part.tenons_over
+    overs = (("face edge", edge), ("far edge", far), ("face side", side), ("back", back))
+    return [
+        f"A tenon stands {printing.length_unit(over)} over the {face_words(face)}: keep the blank's full size, and all "
+        f"marks from its edges, until the joints are cut; then saw the {face_words(face)} back by "
+        f"{printing.length_unit(over)} between the shoulders."
+        for face, over in overs
+        if over > SAME
+    ]
+
+
 def taper_note(part: Part, printing: Printing) -> str:
     """Which faces taper and by how much, and what is cut before it; empty of an even part."""
     faces = tapered_faces(part)
@@ -151,6 +165,7 @@ def steps(part: Part, made: Made, leaning: bool, printing: Printing) -> tuple[st
         *(["joints cut"] if any(one.kind is not FeatureKind.HOLE for one in part.features) else []),
         *(["bored"] if drilled else []),
         *(["tapered"] if tapered_faces(part) else []),
+        *(["body sawn"] if any(over > SAME for pair in part.tenons_over for over in pair) else []),
         *(["shaped"] if part.curved else []),
         *([f"{part_face} bevelled" for part_face in _bevelled(part, made)]),
         *(["hand-shaped"] if part.shaped else []),
