@@ -1,6 +1,6 @@
 /** bench.js: the wood as it is: what each thickness was planed to, what parts measure, and which of them are cut. */
 import { isOld } from "../store.js";
-import { attribute, button, counted, el, keyed, plain, write } from "./dom.js";
+import { attribute, button, el, keyed, plain, write } from "./dom.js";
 
 let count = 0;
 
@@ -86,7 +86,7 @@ function measured({ thickness, width }) {
 function buildPart({ name, copies }, store) {
   const one = new Copy(store, name, () => copies.map((part) => part.id));
   const more = copies.length > 1 ? el("details.bench-copies", {}, el("summary.small", {}, "Each copy"), el("div")) : null;
-  const told = el("ul.bench-told");
+  const told = el("div.bench-told");
   const row = el("div.bench-part", { role: "group", "aria-label": name }, one.node, told, more);
   Object.assign(row, { one, told, more, store });
   return row;
@@ -96,7 +96,7 @@ function refreshPart(row, part) {
   const cut = part.copies.filter((each) => each.cut).length;
   row.one.ids = part.copies.map((each) => each.id);
   row.one.show({ copies: part.copies, said: part.said, cut });
-  keyed(row.told, part.told, (each) => each.what, (each) => buildTold(each, row.store));
+  keyed(row.told, toldOf(part.told), (each) => each.key, (each) => buildTold(each, row.store));
   if (!row.more) return;
   const build = (each) => {
     const copy = new Copy(row.store, each.id);
@@ -109,11 +109,24 @@ function refreshPart(row, part) {
   });
 }
 
-function buildTold(finding, store) {
+const MOST = 3; // so many are told beside their part; the checks tell them all
+
+/** What no longer fits the copies of a part, and each mend of it once. */
+function toldOf(list) {
+  if (!list.length) return [];
+  const mends = new Map(list.flatMap((finding) => finding.mends || []).map((mend) => [mend.say, mend]));
+  return [{ key: JSON.stringify(list.map((each) => each.what)), list, mends: [...mends.values()] }];
+}
+
+function buildTold({ list, mends }, store) {
   const strip = (say) => String(say).replace(/`/g, "");
-  const mends = (finding.mends || []).map((mend) =>
+  const more = list.length - MOST;
+  const tries = mends.map((mend) =>
     button(`Try it: ${strip(mend.say)}`, () => store.dispatch("edit", { label: strip(mend.say), changes: mend.changes, mend: true }), { kind: "try" }));
-  return el("li.bench-finding", {}, el("p", {}, plain(finding.what)), el("div.finding-acts", {}, ...mends));
+  return el("div.bench-finding", {},
+    ...list.slice(0, MOST).map((finding) => el("p", {}, plain(finding.what))),
+    more > 0 ? el("p.small.soft", {}, `and ${more} more, among what the checks found`) : null,
+    el("div.finding-acts", {}, ...tries));
 }
 
 /** A part or one copy of it: its name, what it measures, and whether it is cut. */
