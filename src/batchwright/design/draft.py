@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from collections.abc import Mapping as Table
+from dataclasses import replace
 
 from batchwright.base.fault import Fault, Place, has_errors, in_file_order
+from batchwright.base.told import told_in
 from batchwright.design.drawing.copies import PartRef, copy_names
 from batchwright.design.drawing.counts import parts_of
 from batchwright.design.drawing.heading import Heading, read_heading
@@ -23,6 +25,9 @@ from batchwright.design.values.sizes import SizeBook, evaluate_sizes, within_lim
 from batchwright.design.words.wording import word_faults
 from batchwright.model.draft import DraftPart, DraftPiece, SizeValue
 from batchwright.model.job import Override
+
+_REFUSED = ("cannot-be-drawn", "corner-does-not-fit", "parallel-folds", "strip-folds")
+"""Codes of faults that repeat the geometry's own words."""
 
 Overrides = Table[str, str] | Iterable[Override] | None
 
@@ -50,7 +55,7 @@ def draft_piece(
     parts = _parts(desk, heading)
     cast = Cast(refs=desk.refs, offered=tuple(name for name in desk.refs if name in desk.offered), parts=tuple(parts))
     joints, meetings = read_joints(tree.get("joints"), cast, Pen(desk=desk), desk.faults)
-    told = in_file_order(desk.faults)
+    told = in_file_order([_in_units(fault, heading.units) for fault in desk.faults])
     if not parts and not has_errors(told):
         told = (*told, _nothing_drawn(file))
     assert has_errors(told) or all(name in desk.drawn for name in desk.parts), "a part is lost without a word"
@@ -160,6 +165,11 @@ def _parts(desk: Desk, heading: Heading) -> list[DraftPart]:
         if drawn is not None:
             out += parts_of(drawn, node, heading.wood, desk)
     return out
+
+
+def _in_units(fault: Fault, units: str) -> Fault:
+    """What the geometry refuses it says in millimetres; the maker reads it in the units of his file."""
+    return replace(fault, what=told_in(units, fault.what)) if fault.code in _REFUSED else fault
 
 
 def _nothing_drawn(file: str) -> Fault:

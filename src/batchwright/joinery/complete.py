@@ -9,6 +9,7 @@ import numpy as np
 
 from batchwright.base.fault import Fault, in_file_order
 from batchwright.base.finding import Finding
+from batchwright.base.told import told_in
 from batchwright.geometry.frame import vec3
 from batchwright.joinery.cutting.assemble import (
     Finished,
@@ -46,7 +47,7 @@ from batchwright.joinery.sizing.meetings import make_room
 from batchwright.joinery.sizing.pegs import peg
 from batchwright.joinery.sizing.plan import Bench, Plan
 from batchwright.joinery.sizing.shoulders import set_in, short_of_shoulder, shoulder_findings
-from batchwright.joinery.words import Compass, compass_of
+from batchwright.joinery.words import Compass, compass_of, told_sizes
 from batchwright.model.draft import DraftPart, DraftPiece, Hand, PartId
 from batchwright.model.piece import End, Joint, Piece
 from batchwright.model.shop import Shop
@@ -61,11 +62,12 @@ class Told:
 
     faults: list[Fault]
     findings: list[Finding]
+    units: str
 
 
 def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIVE) -> Piece:
     """The piece with every joint found, sized, cut and measured. Wrong input comes back as faults of the piece."""
-    told = Told([], [])
+    told = Told([], [], draft.units)
     parts = _standing(draft, told)
     if not parts:
         return Piece(draft=draft, parts=(), kinds=(), joints=(), fixings=(), faults=in_file_order(told.faults))
@@ -86,7 +88,7 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     for bored in bores:
         add_bores(cuts, bored)
     told.findings += fixings_in_joints(plans, bores, bench)
-    fixings = tuple(bored.fixing for bored in bores)
+    fixings = tuple(replace(b.fixing, sizes=told_sizes(b.fixing.sizes, bench.units)) for b in bores)
     finished = _finished(parts, (cuts, _marks(parts, bench.compass, told)), quality, told)
     told.findings += shaped_findings(pockets, {name: (c.features, c.housings) for name, c in cuts.items()}, bench)
     joints = _joints(worn_plans(trimmed(plans), pockets), bench, told)
@@ -94,7 +96,8 @@ def complete_piece(draft: DraftPiece, shop: Shop, quality: Quality = Quality.LIV
     piece = _measured(replace(piece, fixings=fixings), finished, plans, (bench, told))
     told.findings += left_behind(draft.parts, told.faults, told.findings)
     spots = spots_of(plans, held, bench.compass, draft)
-    mended = tuple(mended_finding(finding, spots) for finding in gathered(told.findings))
+    read = [replace(finding, why=told_in(draft.units, finding.why)) for finding in gathered(told.findings)]
+    mended = tuple(mended_finding(finding, spots) for finding in read)
     return replace(piece, findings=mended, faults=in_file_order([mended_fault(each, spots) for each in told.faults]))
 
 
@@ -104,7 +107,8 @@ def _joints(plans: Sequence[Plan], bench: Bench, told: Told) -> list[Joint]:
     for plan in plans:
         measures, findings = measure_walls(plan, bench)
         told.findings += findings
-        joints.append(replace(joint_of(plan, End.FAR), measures=measures))
+        joint = joint_of(plan, End.FAR)
+        joints.append(replace(joint, measures=measures, sizes=told_sizes(joint.sizes, bench.units)))
     return joints
 
 
@@ -130,15 +134,15 @@ def _standing(draft: DraftPiece, told: Told) -> dict[PartId, Standing]:
         try:
             found[part.id] = stand(part)
         except ValueError as error:
-            told.faults.append(_cannot_be_built(part, error))
+            told.faults.append(_cannot_be_built(part, error, draft.units))
     return found
 
 
-def _cannot_be_built(part: DraftPart, error: ValueError) -> Fault:
+def _cannot_be_built(part: DraftPart, error: ValueError, units: str) -> Fault:
     return Fault(
         code="shape-cannot-be-built",
         place=part.place,
-        what=f"{part.id} cannot be built: {error}",
+        what=f"{part.id} cannot be built: {told_in(units, str(error))}",
         mend="look at its outline, its section and its cuts; one of them leaves no sound piece of wood",
     )
 
@@ -192,7 +196,7 @@ def _finished(parts: Parts, done: _CutsAndMarks, quality: Quality, told: Told) -
         try:
             solid = recipe_solid(recipe, quality)
         except ValueError as error:
-            told.faults.append(_cannot_be_built(standing.part, error))
+            told.faults.append(_cannot_be_built(standing.part, error, told.units))
             continue
         found.append(Finished(standing=standing, recipe=recipe, solid=solid, marks=marks[name], cuts=cuts.get(name)))
     return found

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
-import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from batchwright.base.length import Unit, print_length
+from batchwright.base.told import told_in
+from batchwright.base.trace import Sized
 from batchwright.geometry.frame import Vec3
 from batchwright.handbook.joint_rules import joint_rule
 from batchwright.model.draft import DraftPiece, Hands
+
+Sizes = tuple[tuple[str, Sized], ...]
 
 EXACT = 25.4 / 2000
 BENCH = 25.4 / 32 - 0.05
@@ -75,9 +78,25 @@ def at_least(length: float, units: str) -> str:
     return f"{written(length, units)} {units}"
 
 
-def in_units(text: str, units: str) -> str:
-    """A rule's words that give a size in both units, `6 mm (1/4 in)`, with the one the maker works in."""
-    return re.sub(r"([\d.]+ mm) \(([\d/ ]+ in)\)", r"\1" if units == "mm" else r"\2", text)
+def say_volume(volume: float, units: str) -> str:
+    """A volume [mm^3] in cubic inches, or cubic centimetres, to two figures or more."""
+    size, name = (volume / 25.4**3, "cu in") if units == "in" else (volume / 1000.0, "cm3")
+    return f"{size:.2g} {name}" if size < 10.0 else f"{size:.0f} {name}"
+
+
+def say_area(area: float, units: str) -> str:
+    """An area [mm^2] in square inches, or square centimetres."""
+    return f"{area / 25.4**2:.1f} sq in" if units == "in" else f"{area / 100.0:.1f} cm2"
+
+
+def told_sizes(sizes: Sizes, units: str) -> Sizes:
+    """Sizes whose traces tell lengths in the piece's units; the rules work in millimetres."""
+    return tuple((name, _told(size, units)) for name, size in sizes)
+
+
+def _told(size: Sized, units: str) -> Sized:
+    why = told_in(units, size.trace.why)
+    return size if why == size.trace.why else replace(size, trace=replace(size.trace, why=why))
 
 
 def say_angle(angle: float) -> str:

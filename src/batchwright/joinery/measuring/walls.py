@@ -18,7 +18,7 @@ from batchwright.joinery.meeting.sites import is_set_in
 from batchwright.joinery.meeting.standing import Standing, line_at
 from batchwright.joinery.sizing import rules
 from batchwright.joinery.sizing.plan import Bench, Plan, open_faces
-from batchwright.joinery.words import BENCH, HAIR, cite, in_units, say, say_against
+from batchwright.joinery.words import BENCH, HAIR, cite, say, say_against
 from batchwright.model.draft import JointKind
 from batchwright.model.piece import Measure, Mortise
 from batchwright.model.shape import Tool
@@ -165,7 +165,7 @@ def _thin(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> Fi
         code="mortise-breaks-out" if broken else codes[wall.rule],
         grade=Grade.FAILS if wall.value < wall.limit else Grade.NEAR,
         what=f"the mortise of {plan.id} {told} ({wall.name} in {into}){off}",
-        why=in_units(joint_rule(wall.rule).rule, bench.units),
+        why=joint_rule(wall.rule).rule,
         mend=mend_of(plan, wall, walls, bench),
         source=cite(wall.rule),
         about=(plan.id, into),

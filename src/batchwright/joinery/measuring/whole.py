@@ -17,7 +17,7 @@ from batchwright.joinery.measuring.boxes import SpaceBox, apart_by
 from batchwright.joinery.measuring.proposing import joints_that_fit
 from batchwright.joinery.meeting.sites import ENDS, TOUCH
 from batchwright.joinery.sizing.plan import Bench
-from batchwright.joinery.words import say
+from batchwright.joinery.words import say, say_area, say_volume
 from batchwright.model.draft import DraftPiece, JointKind, PartId
 from batchwright.model.piece import Fixing, Joint
 from batchwright.solids.build import Solid, placed
@@ -163,7 +163,7 @@ def _overlaps(world: World, alike: Sequence[Claim], bench: Bench) -> Fault:
     return Fault(
         code="parts-overlap",
         place=max(parts[a].place, parts[b].place),
-        what=f"{a} and {b} overlap by {say(claim.depth, bench.units)} ({claim.volume:.0f} mm3){more}",
+        what=f"{a} and {b} overlap by {say(claim.depth, bench.units)} ({say_volume(claim.volume, bench.units)}){more}",
         why=f"{why}; finished parts may not claim the same wood",
         mend="join them with a statement in `joints`, or draw one of them shorter or further off",
         mends=() if claim.joined else _joints_that_fit(world, claim.pair, None, len(alike) > 1),
@@ -198,7 +198,7 @@ def _touching(world: World, pair: Pair) -> list[Finding]:
         Finding(
             code="touch-with-no-joint",
             grade=Grade.NOTE,
-            what=f"{pair[0]} and {pair[1]} touch over {area / 100.0:.1f} cm2, and no joint says how",
+            what=f"{pair[0]} and {pair[1]} touch over {say_area(area, world.draft.units)}, and no joint says how",
             mend="name a `rest`, `glue` or another joint, if it is one",
             about=pair,
             mends=_joints_that_fit(world, pair, largest),
@@ -217,7 +217,7 @@ def _in_pieces(world: World, bench: Bench) -> list[Fault]:
                     code="part-in-pieces",
                     place=places[name],
                     what=f"{name} comes out in {len(volumes)} pieces after shaping and jointing; the smaller holds"
-                    f" {volumes[-1]:.0f} mm3",
+                    f" {say_volume(volumes[-1], bench.units)}",
                     why="its cuts or joints go right through it",
                     mend="look at the cuts and at the mortises that meet there; leave wood between them",
                 )

@@ -224,7 +224,7 @@ def _cut_tip(plan: Plan, plane: Plane, other: tuple[Plan, _Pair]) -> Plan:
         return plan if wanted >= length - 1e-9 else set_length(plan, Sized(wanted, _trace(pair, "held by the wall")))
     why = (
         f"mitred against {against.site.a.part.id} with {pair.gap.value:.1f} mm between the tips:"
-        f" {shortest:.1f} mm at the short point, {longest:.1f} at the long"
+        f" {max(shortest, 0.0):.1f} mm at the short point, {longest:.1f} mm at the long"
     )
     left = Sized(wanted, _trace(pair, why))
     cut = set_length(plan, left) if not plan.passes_through else plan.decide("length", left)
