@@ -151,7 +151,7 @@ def _slots(
     longest = max(range(len(slots)), key=lambda i: slots[i])
     why = f"the screw, and twice the {moves[longest].trace.why} either way of {mover.part.id}'s middle"
     told = Sized(slots[longest], replace(moves[longest].trace, why=why))
-    return slots, [("slot length", told)], along
+    return [slots[longest]] * len(slots), [("slot length", told)], along
 
 
 def _spread(part: Standing, way: Vec3) -> float:

@@ -11,6 +11,8 @@ from batchwright.model.work import Hardware
 
 FIXED = {JointKind.SCREW: "screw", JointKind.BUTTON: "button", JointKind.GLUE: "slip"}
 
+ALIKE = 0.4
+"""Sizes that differ by less are one size on paper [mm]; about 1/64 in."""
 _Thing = tuple[str, float, tuple[float, ...]]
 """What it is, its diameter or 0, its other sizes [mm]."""
 
@@ -26,8 +28,27 @@ def hardware_of(piece: Piece, copies: int) -> tuple[Hardware, ...]:
             counts[thing] += number
     return tuple(
         Hardware(what=what, diameter=diameter, sizes=sizes, count=count * copies)
-        for (what, diameter, sizes), count in sorted(counts.items())
+        for (what, diameter, sizes), count in _merged(counts)
     )
+
+
+def _merged(counts: Counter[_Thing]) -> list[tuple[_Thing, int]]:
+    """Things told once where none of their sizes differs by what shows on paper."""
+    kept: list[tuple[_Thing, int]] = []
+    for thing, count in sorted(counts.items()):
+        place = next((at for at, (other, _) in enumerate(kept) if _alike(thing, other)), None)
+        if place is None:
+            kept.append((thing, count))
+        else:
+            other, before = kept[place]
+            kept[place] = (other, before + count)
+    return kept
+
+
+def _alike(one: _Thing, other: _Thing) -> bool:
+    if one[0] != other[0] or len(one[2]) != len(other[2]):
+        return False
+    return all(abs(a - b) < ALIKE for a, b in zip((one[1], *one[2]), (other[1], *other[2]), strict=True))
 
 
 def _fixed(fixing: Fixing) -> _Thing:

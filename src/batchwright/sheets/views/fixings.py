@@ -47,9 +47,7 @@ def fixing_blocks(part: Part, piece: Piece, printing: Printing) -> list[Block]:
     spots = fixing_spots(part, piece)
     if not spots:
         return []
-    rows = tuple(
-        (_what(spot.fixing, piece, printing), *place_words(spot.at, spot.face, printing), "") for spot in spots
-    )
+    rows = tuple(_row(spot, piece, printing) for spot in spots)
     return [Table(columns=_columns("Fixings"), rows=rows)]
 
 
@@ -78,7 +76,7 @@ def place_words(at: Vec3, face: str, printing: Printing) -> tuple[str, str, str]
 
 
 def _what(fixing: Fixing, piece: Piece, printing: Printing) -> str:
-    size = f" {fixing.size}" if fixing.size else ""
+    size = f" {printing.screws(fixing.size)}" if fixing.size else ""
     kind = "slip" if fixing.kind is JointKind.GLUE else fixing.kind.value
     return f"{kind}{size} into {piece.part(fixing.into).draft.name}{_cut_words(fixing, printing)}"
 
@@ -88,7 +86,7 @@ def _cut_words(fixing: Fixing, printing: Printing) -> str:
     sizes = {name: printing.length(sized.value) for name, sized in fixing.sizes}
     told = []
     if fixing.slotted:
-        told.append(f"slotted hole up to {sizes['slot length']} long" if "slot length" in sizes else "slotted hole")
+        told.append(f"slotted hole {sizes['slot length']} long" if "slot length" in sizes else "slotted hole")
     if "counterbore" in sizes:
         told.append(f"counterbore {sizes['counterbore diameter']} × {sizes['counterbore']} deep")
     if "slot height" in sizes:
@@ -109,9 +107,7 @@ def fixing_map(piece: Piece, printing: Printing) -> tuple[Block, ...]:
             continue
         count = f", {kind.count} a piece" if kind.count > 1 else ""
         groups.append((len(rows), f"{printing.number_of(kind.id)}  {kind.label or kind.id}{count}"))
-        rows += [
-            (_what(spot.fixing, piece, printing), *place_words(spot.at, spot.face, printing), "") for spot in spots
-        ]
+        rows += _merged([_row(spot, piece, printing) for spot in spots])
     blocks: list[Block] = []
     if rows:
         blocks += [Table(columns=_columns("What"), rows=tuple(rows), groups=tuple(groups)), Caution(text=CARE)]
@@ -119,6 +115,16 @@ def fixing_map(piece: Piece, printing: Printing) -> tuple[Block, ...]:
     if plain:
         blocks.append(Paragraph(text=f"Held without points: {'; '.join(plain)}."))
     return tuple(blocks)
+
+
+def _merged(rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """Rows that differ only in where along the part they stand, as one: `2, 8 1/2, 15`."""
+    kept: dict[tuple[str, ...], list[str]] = {}
+    for what, face, along, across, done in rows:
+        places = kept.setdefault((what, face, across, done), [])
+        if along not in places:
+            places.append(along)
+    return [(what, face, ", ".join(places), across, done) for (what, face, across, done), places in kept.items()]
 
 
 def _without_points(piece: Piece) -> list[str]:

@@ -7,7 +7,7 @@ the blank's own face; what is left of it afterwards is told from the finished li
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from batchwright.geometry.frame import Frame, Vec3, dot, plus
 from batchwright.model.piece import Feature, FeatureKind, Part
@@ -57,6 +57,8 @@ class Mouth:
     width: float
     turn: float
     along: bool
+    slot: bool = False
+    """Whether it is a slotted hole, routed right through the part: told by its centre and its length."""
 
     @property
     def turned(self) -> bool:
@@ -68,6 +70,11 @@ class Mouth:
         """Whether it is a round hole, told by centre and diameter."""
         tool = self.feature.tool
         return self.feature.kind in BORED or (tool is not None and tool.section is Section.ROUND)
+
+    @property
+    def centred(self) -> bool:
+        """Whether it is set out by its centre."""
+        return self.bored or (self.slot and not self.turned)
 
     @property
     def sunk(self) -> bool:
@@ -93,7 +100,7 @@ def mouth_of(feature: Feature, part: Part) -> Mouth | None:
     lengthwise = tool.width >= tool.thickness
     way = _in_face(tool.frame, axis, lengthwise)
     turn, along = _turn_of(way, axis)
-    return Mouth(
+    made = Mouth(
         feature=feature,
         line=_place(tool, lengthwise, None),
         blank=_place(tool, lengthwise, (axis, level)),
@@ -104,6 +111,7 @@ def mouth_of(feature: Feature, part: Part) -> Mouth | None:
         turn=turn,
         along=along,
     )
+    return replace(made, slot=feature.kind is FeatureKind.SLOT and goes_through(made, part))
 
 
 def _in_face(frame: Frame, axis: int, lengthwise: bool) -> Vec3:

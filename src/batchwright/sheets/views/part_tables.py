@@ -7,16 +7,20 @@ import math
 from batchwright.model.piece import Feature, FeatureKind, Fixing, Part
 from batchwright.sheets.scene.sheet import Beside, Block, Column, Paragraph, Table
 from batchwright.sheets.views.bevels import Bevel, between
+from batchwright.sheets.views.driven import flare_words
 from batchwright.sheets.views.fixings import place_words
 from batchwright.sheets.views.landing import landings
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.mouths import FACE_AXIS, SAME, Mouth, Place, goes_through, mouth_of
-from batchwright.sheets.views.naming import Lettered
+from batchwright.sheets.views.naming import Lettered, face_words
 from batchwright.sheets.views.ordinates import ordinates, tapers
 from batchwright.sheets.views.part_view import ENDS, lies_across
 from batchwright.sheets.views.printing import Printing
 from batchwright.sheets.views.treatments import wedged
+from batchwright.sheets.views.ways import OPPOSITE, through_joint
 
+TWINNED = (FeatureKind.TENON, FeatureKind.MORTISE)
+"""What stands in a joint more than once, each told with its letter."""
 LEAN = math.radians(0.1)
 """A joint that leans less than this is square [rad]."""
 
@@ -28,11 +32,15 @@ def joint_blocks_of(part: Part, items: tuple[Lettered, ...], made: Made, printin
     rows = []
     for index, one in enumerate(items):
         mouth = mouth_of(one.feature, part)
-        letter = "" if index and items[index - 1].letter == one.letter else one.letter
+        again = index > 0 and items[index - 1].letter == one.letter
+        letter = "" if again and one.feature.kind not in TWINNED else one.letter
         cells = _plain_row(one, made, printing) if mouth is None else _mouth_row(one, mouth, part, printing)
         rows.append((letter, *cells))
-        if mouth is not None and mouth.sunk and not mouth.bored:
-            rows.append(("", *_blank_row(mouth, printing)))
+        out = through_joint(one.feature, part, made.piece) is not None
+        if mouth is not None and out:
+            rows[-1] = (*rows[-1][:5], "through", rows[-1][6])
+        if mouth is not None and not mouth.bored and (mouth.sunk or (out and not goes_through(mouth, part))):
+            rows.append(("", *_blank_row(mouth, printing, out)))
     leaning = any(row[-1] not in ("square", "") for row in rows)
     columns = (
         Column(title="", share=0.2, key=True),
@@ -44,7 +52,11 @@ def joint_blocks_of(part: Part, items: tuple[Lettered, ...], made: Made, printin
         *((Column(title="Leans going in", share=1.0),) if leaning else ()),
     )
     mouths = [(one.letter, mouth) for one in items if (mouth := mouth_of(one.feature, part)) is not None]
-    notes = [*_turned_notes(mouths, printing), *_table_notes([mouth for _, mouth in mouths], part, printing)]
+    notes = [
+        *_turned_notes(mouths, printing),
+        *_table_notes([mouth for _, mouth in mouths], part, printing),
+        *_through_notes(items, part, made, printing),
+    ]
     narrow = not lies_across(part)
     shown = tuple(_narrowed(row, narrow) if leaning else _narrowed(row, narrow)[:-1] for row in rows)
     return [Table(columns=columns, rows=shown), *(Paragraph(text=note) for note in notes)]
@@ -79,9 +91,11 @@ def _plain_row(one: Lettered, made: Made, printing: Printing) -> Row:
 
 def _mouth_row(one: Lettered, mouth: Mouth, part: Part, printing: Printing) -> Row:
     feature = one.feature
-    words = one.words
+    words = printing.screws(one.words)
     if mouth.bored:
         words = f"{words}; {printing.length(mouth.width)} dia., centre"
+    elif mouth.centred:
+        words = f"{words}; {printing.length(mouth.width)} wide, {printing.length(mouth.length)} long, centre"
     elif mouth.turned:
         words = f"{words}, turned"
     axis = 3 - FACE_AXIS[feature.face]
@@ -97,12 +111,14 @@ def _mouth_row(one: Lettered, mouth: Mouth, part: Part, printing: Printing) -> R
     )
 
 
-def _blank_row(mouth: Mouth, printing: Printing) -> Row:
-    """The same mortise as it is marked and cut on the blank before that is shaped."""
+def _blank_row(mouth: Mouth, printing: Printing, out: bool) -> Row:
+    """The same mortise as it is marked and cut on the blank before that is shaped; one that comes out of the finished
+    part may go deeper there."""
     axis = 3 - FACE_AXIS[mouth.feature.face]
     name = "edge" if axis == 1 else "side"
     along, across = (_lines(mouth, mouth.blank, one, before, printing) for one, before in ((0, ""), (axis, f"{name} ")))
-    return ("the same, in the blank", "", along, across, printing.length(mouth.depth), "")
+    deep = f"{printing.length(mouth.depth)}{' or more' if out else ''}"
+    return ("the same, in the blank", "", along, across, deep, "")
 
 
 def _in(feature: Feature) -> str:
@@ -112,7 +128,7 @@ def _in(feature: Feature) -> str:
 
 def _lines(mouth: Mouth, place: Place, axis: int, before: str, printing: Printing) -> str:
     """From and to along one axis; of a turned one a line for each end, of a hole its centre."""
-    if mouth.bored:
+    if mouth.centred:
         return f"{before}{printing.length(place.middle[axis])}"
     if mouth.turned:
         return "\n".join(f"{before}{printing.length(end[axis])}" for end in place.ends)
@@ -144,6 +160,25 @@ def _leaning(feature: Feature, printing: Printing) -> str:
         if abs(lean) > LEAN:
             words.append(f"{printing.angle(abs(lean))} to {names[other][1 if lean > 0.0 else 0]}")
     return "\n".join(words) or "square"
+
+
+def _through_notes(items: tuple[Lettered, ...], part: Part, made: Made, printing: Printing) -> list[str]:
+    """Where a tenon comes out of this part, what is cut when, and from which side the flare for wedges."""
+    notes: dict[str, None] = {}
+    for one in items:
+        joint = through_joint(one.feature, part, made.piece)
+        mouth = mouth_of(one.feature, part)
+        if joint is None or mouth is None:
+            continue
+        face = one.feature.face
+        words = f"{one.letter} comes out at the {face_words(OPPOSITE[face])}."
+        if not goes_through(mouth, part):
+            words += " In the blank cut it right through, or deeper than it will be; shaping opens it."
+        if any(mortise.flare for mortise in joint.mortises):
+            after = ", after shaping" if part.curved else ""
+            words += f" {flare_words(joint, face, printing)[:-1]}{after}."
+        notes.setdefault(words)
+    return list(notes)
 
 
 def _turned_notes(mouths: list[tuple[str, Mouth]], printing: Printing) -> list[str]:
@@ -281,7 +316,7 @@ def landing_blocks(part: Part, made: Made, printing: Printing) -> list[Block]:
 
 
 def _fixed(fixing: Fixing, printing: Printing) -> str:
-    size = f" {fixing.size}" if fixing.size else ""
+    size = f" {printing.screws(fixing.size)}" if fixing.size else ""
     sizes = {name: sized.value for name, sized in fixing.sizes}
     lead = ""
     if "lead hole" in sizes:

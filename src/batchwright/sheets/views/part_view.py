@@ -287,7 +287,7 @@ def _reach(one: Lettered, part: Part, axis: int) -> Vec2:
     mouth = mouth_of(one.feature, part)
     if mouth is None:
         return (one.feature.box[0][axis], one.feature.box[1][axis])
-    if mouth.bored:
+    if mouth.centred:
         return (mouth.told.middle[axis], mouth.told.middle[axis])
     if mouth.turned:
         first, last = mouth.told.ends

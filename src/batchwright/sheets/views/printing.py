@@ -6,7 +6,9 @@ import math
 import re
 from dataclasses import dataclass
 
-from batchwright.base.length import INCH, Unit, print_length
+from batchwright.base.length import INCH, Unit, print_length, read_length
+from batchwright.base.misread import Misread
+from batchwright.handbook.fasteners import screw_diameter
 from batchwright.handbook.species import find_species
 from batchwright.model.draft import Hands
 from batchwright.model.piece import KindId
@@ -15,6 +17,8 @@ from batchwright.model.work import Hardware
 BOARD_FOOT = 144.0 * 25.4**3
 """One board foot [mm^3]: 144 cubic inches."""
 NO_BREAK = "\u00a0"
+INCH_SCREW = re.compile(r"no\s*(?P<gauge>\d+)\s*x\s*(?P<long>\d+(?:[ -]\d+/\d+)?|\d+/\d+|\d*\.\d+) in\b")
+"""`no 8 x 1 7/8 in`: a screw by gauge number and length."""
 SQUARE = math.radians(0.05)
 """Less lean than this prints as square [rad]."""
 
@@ -109,10 +113,23 @@ class Printing:
 
     def hardware(self, one: Hardware) -> str:
         """A thing to buy or make with its diameter and its other sizes, if it has any."""
+        what = self.screws(one.what)
         told = [self.length(size) for size in ((one.diameter,) if one.diameter else ()) + one.sizes]
         if len(told) == 1:
-            return f"{one.what}, {self.length_unit(one.diameter or one.sizes[0])}"
-        return f"{one.what}, {' × '.join(told)}" if told else one.what
+            return f"{what}, {self.length_unit(one.diameter or one.sizes[0])}"
+        return f"{what}, {' × '.join(told)}" if told else what
+
+    def screws(self, words: str) -> str:
+        """Words with every screw of inch size told in millimetres too, on sheets in millimetres: shank × length."""
+        return words if self.unit is Unit.INCHES else INCH_SCREW.sub(self._in_millimetres, words)
+
+    def _in_millimetres(self, found: re.Match[str]) -> str:
+        length = read_length(f"{found['long']} in", Unit.INCHES)
+        try:
+            thick = screw_diameter(int(found["gauge"]))
+        except ValueError:
+            return found[0]
+        return found[0] if isinstance(length, Misread) else f"{found[0]} ({thick:.1f} × {length:.0f} mm)"
 
     @staticmethod
     def slope(ratio: float) -> str:
