@@ -94,7 +94,7 @@ class Frame:
 
     def matrix(self) -> Array:
         """The 3 x 4 matrix whose columns are x, y, z, origin (what the kernel's transform takes)."""
-        return np.column_stack([self.x, self.y, self.z, self.origin])
+        return np.array([self.x, self.y, self.z, self.origin]).T
 
     def to_world(self, point: Vec3) -> Vec3:
         """A point of this frame in outer coordinates."""

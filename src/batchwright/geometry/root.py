@@ -71,11 +71,24 @@ def parallel_parameters(segment: Segment, direction: Vec2) -> tuple[float, ...]:
         return ()
     if isinstance(segment, Cubic):
         a, f, g, b = segment.start, segment.first, segment.second, segment.end
-        u, v, w = (cross2(direction, minus2(q, p)) for p, q in ((a, f), (f, g), (g, b)))
+        u, v, w = _slopes(direction, (a, f, g, b))
+        if (u > 0.0 and v > 0.0 and w > 0.0) or (u < 0.0 and v < 0.0 and w < 0.0):
+            return ()
         found = quadratic_roots(u - 2.0 * v + w, 2.0 * (v - u), u)
     else:
         found = _arc_parallel(segment, direction)
     return tuple(t for t in found if 0.0 < t < 1.0)
+
+
+def _slopes(direction: Vec2, control: tuple[Vec2, Vec2, Vec2, Vec2]) -> tuple[float, float, float]:
+    """How far each stretch between control points leaves a direction: where all three leave it to one side, so does
+    the curve all along (it stays within what its slope's own control points span)."""
+    (x, y), ((ax, ay), (fx, fy), (gx, gy), (bx, by)) = direction, control
+    return (
+        x * (fy - ay) - y * (fx - ax),
+        x * (gy - fy) - y * (gx - fx),
+        x * (by - gy) - y * (bx - gx),
+    )
 
 
 def _arc_parallel(arc: Arc, direction: Vec2) -> tuple[float, ...]:

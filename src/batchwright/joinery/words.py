@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from batchwright.base.length import Unit, print_length
 from batchwright.base.told import told_in
@@ -109,6 +110,7 @@ def say_share(share: float) -> str:
     return f"{100.0 * share:.0f} %"
 
 
+@lru_cache(maxsize=128)
 def cite(rule_id: str) -> str:
     """The source of a joint rule with its marks, for a trace or a finding."""
     rule = joint_rule(rule_id)
@@ -116,6 +118,7 @@ def cite(rule_id: str) -> str:
     return f"{rule.source}{numbers}"
 
 
+WORDS = ("left", "right", "front", "back", "top", "bottom")
 OPPOSITE = {"left": "right", "front": "back", "top": "bottom", "right": "left", "back": "front", "bottom": "top"}
 """The word of the other way."""
 
@@ -150,12 +153,9 @@ class Compass:
 
     def word_of(self, direction: Vec3) -> str:
         """The word nearest to a direction."""
-        words = ("left", "right", "front", "back", "top", "bottom")
-        return max(words, key=lambda word: _along(self.towards(word), direction))
-
-
-def _along(a: Vec3 | None, b: Vec3) -> float:
-    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2] if a else -2.0
+        x, (_, y, z) = self.left[0] * direction[0], direction
+        along = (x, -x, -y, y, z, -z)
+        return WORDS[along.index(max(along))]
 
 
 def compass_of(draft: DraftPiece, low: Vec3, high: Vec3) -> Compass:

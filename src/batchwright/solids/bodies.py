@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -87,19 +88,23 @@ def prism_body(ring: Ring, low: float, high: float, caps: tuple[int, int]) -> Bo
     if not high - low > 1e-9:
         raise ValueError(f"a prism needs a thickness above zero: it runs from {low:g} to {high:g} mm")
     n = len(ring.points)
+    filled = kernel.triangles_of_polygon([ring.points])
+    vertices = np.empty((2 * n, 3))
+    vertices[:n, :2] = vertices[n:, :2] = ring.points
+    vertices[:n, 2], vertices[n:, 2] = low, high
+    triangles = np.concatenate([_sides_of(n), filled[:, ::-1], filled + n])
+    faces = np.empty(len(triangles), dtype=np.int64)
+    faces[:n] = faces[n : 2 * n] = ring.faces
+    faces[2 * n : 2 * n + len(filled)], faces[2 * n + len(filled) :] = caps
+    return kernel.body_of(vertices, triangles, faces)
+
+
+@lru_cache(maxsize=64)
+def _sides_of(n: int) -> Ints:
+    """The triangles round a prism of n corners, those of its low ring first, (2 n, 3). Not to be written to."""
     i = np.arange(n)
     j = (i + 1) % n
-    filled = kernel.triangles_of_polygon([ring.points])
-    vertices = np.vstack(
-        [np.column_stack([ring.points, np.full(n, low)]), np.column_stack([ring.points, np.full(n, high)])]
-    )
-    triangles = np.vstack(
-        [np.column_stack([i, j, j + n]), np.column_stack([i, j + n, i + n]), filled[:, ::-1], filled + n]
-    )
-    faces = np.concatenate(
-        [ring.faces, ring.faces, np.full(len(filled), caps[0]), np.full(len(filled), caps[1])]
-    )
-    return kernel.body_of(vertices, triangles, faces)
+    return np.concatenate([np.column_stack([i, j, j + n]), np.column_stack([i, j + n, i + n])])
 
 
 def _station_ring(station: Station, chords: int) -> Array:

@@ -13,7 +13,7 @@ from batchwright.solids import kernel
 from batchwright.solids.bodies import across
 from batchwright.solids.kernel import Body
 from batchwright.solids.pair import Pair, pair_of
-from batchwright.solids.solid import Solid, placed
+from batchwright.solids.solid import Solid, cross_products, placed
 
 KEPT = 512
 """Pairs kept: those of a few revisions."""
@@ -123,9 +123,10 @@ def _boxes_meet(a: Solid, b: Solid, margin: float = 0.0) -> bool:
 
 def _spot(body: Body) -> Overlap:
     vertices, triangles, _ = kernel.mesh_of(body)
-    a, b, c = np.moveaxis(vertices[triangles], 1, 0)
-    vectors = 0.5 * np.cross(b - a, c - a)
-    areas = np.linalg.norm(vectors, axis=1)
+    corners = vertices[triangles]
+    a = corners[:, 0]
+    vectors = 0.5 * cross_products(corners[:, 1] - a, corners[:, 2] - a)
+    areas = np.sqrt((vectors * vectors).sum(axis=1))
     order = np.argsort(-areas, kind="stable")[:12]
     order = order[areas[order] > 0.0]
     ways = vectors[order] / areas[order, None]

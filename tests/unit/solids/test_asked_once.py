@@ -21,7 +21,8 @@ COLUMNS, ROWS = np.linspace(-9.0, 14.0, 15), np.linspace(-8.0, 8.0, 11)
 
 def _hands() -> tuple[Solid, Solid]:
     """A part without any symmetry of its own, and its mirror image in x = 0."""
-    own = shape_solid(Shape(body=Prism(outline=polygon_outline([(0, 0), (70, 4), (50, 41), (6, 33)]), low=0.0, high=22.0)))
+    outline = polygon_outline([(0, 0), (70, 4), (50, 41), (6, 33)])
+    own = shape_solid(Shape(body=Prism(outline=outline, low=0.0, high=22.0)))
     return placed(own, STANDS), placed(own, STANDS.mirror_image(MIDDLE))
 
 

@@ -117,7 +117,8 @@ def as_count(value: Value, about: About, least: int = 1, most: int = 10_000) -> 
 
 def within(value: Value, about: About) -> Value:
     """The value itself, if it is finite and of a believable size. Raises Mistake."""
-    most = {Kind.LENGTH: LONGEST_MM, Kind.ANGLE: LARGEST_ANGLE}.get(value.kind, LARGEST_NUMBER)
+    kind = value.kind
+    most = LONGEST_MM if kind is Kind.LENGTH else LARGEST_ANGLE if kind is Kind.ANGLE else LARGEST_NUMBER
     if math.isfinite(value.value) and abs(value.value) <= most * (1 + 1e-12):
         return value
     limit = {Kind.LENGTH: "100 m", Kind.ANGLE: "360 degrees"}.get(value.kind, "1 000 000 000")

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from batchwright.geometry.frame import Frame, Vec3, cross, dot, norm
+from batchwright.geometry.frame import Frame, Vec3, dot, norm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,6 +29,10 @@ class SpaceBox:
         return abs(dot(frame.x, way)) * half[0] + abs(dot(frame.y, way)) * half[1] + abs(dot(frame.z, way)) * half[2]
 
 
+ROUND = ((0, 1, 2), (1, 2, 0), (2, 0, 1))
+"""Each axis with the two after it."""
+
+
 def apart_by(a: SpaceBox, b: SpaceBox, enough: float = math.inf) -> float:
     """Clear distance of two boxes along the direction that parts them most; negative: how deep they overlap [mm].
 
@@ -41,21 +45,29 @@ def apart_by(a: SpaceBox, b: SpaceBox, enough: float = math.inf) -> float:
     if farthest >= enough:
         return farthest
     farthest = -math.inf
-    for way in _ways(a, b):
-        farthest = max(farthest, abs(dot(between, way)) - a.reach(way) - b.reach(way))
+    for apart in _clearances(a, b, between):
+        farthest = max(farthest, apart)
         if farthest >= enough:
             break
     return farthest
 
 
-def _ways(a: SpaceBox, b: SpaceBox) -> Iterator[Vec3]:
-    """The directions that can part two boxes, the likely ones first."""
-    yield from a.axes
-    yield from b.axes
-    for one, two in product(a.axes, b.axes):
-        way = cross(one, two)
-        if (length := norm(way)) > 1e-9:
-            yield (way[0] / length, way[1] / length, way[2] / length)
+def _clearances(a: SpaceBox, b: SpaceBox, between: Vec3) -> Iterator[float]:
+    """What lies between two boxes along each direction that can part them, the likely ones first [mm]."""
+    turn = [[dot(one, two) for two in b.axes] for one in a.axes]
+    size = [[abs(value) for value in row] for row in turn]
+    here, there = [dot(between, way) for way in a.axes], [dot(between, way) for way in b.axes]
+    for i in range(3):
+        row = size[i]
+        yield abs(here[i]) - a.half[i] - b.half[0] * row[0] - b.half[1] * row[1] - b.half[2] * row[2]
+    for j in range(3):
+        yield abs(there[j]) - b.half[j] - sum(a.half[i] * size[i][j] for i in range(3))
+    for (i, p, q), (j, r, s) in product(ROUND, ROUND):
+        length = math.hypot(turn[p][j], turn[q][j])
+        if length > 1e-9:
+            run = abs(here[q] * turn[p][j] - here[p] * turn[q][j])
+            mine = a.half[p] * size[q][j] + a.half[q] * size[p][j]
+            yield (run - mine - b.half[r] * size[i][s] - b.half[s] * size[i][r]) / length
 
 
 def near_face_distance(point: Vec3, way: Vec3, box: SpaceBox) -> float:

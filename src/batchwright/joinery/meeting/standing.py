@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -14,6 +15,11 @@ from batchwright.joinery.meeting.slice import loops_at
 from batchwright.model.draft import DraftPart
 from batchwright.model.shape import Prism, Stick
 from batchwright.solids.build import Quality, Solid, placed, shape_solid
+
+PLACES = 9
+"""Where a part's way is asked for is rounded to so many decimals [mm] in its own frame: both hands ask the same."""
+KEPT = 256
+"""Ways kept: those of a few revisions."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,9 +66,9 @@ def line_at(standing: Standing, near: Vec3, sign: int) -> Vec3:
 def _batten_tangent(part: DraftPart, near: Vec3) -> Vec2 | None:
     """Tangent in (u, v) of a strip's batten nearest to a world point; None for what is not a strip."""
     u, v, _ = part.frame.to_local(near)
+    u, v = round(u, PLACES) + 0.0, round(v, PLACES) + 0.0
     if part.line:
-        index, t, _ = nearest(part.line, (u, v))
-        return tangent_at(part.line[index], t)
+        return _tangent_near(part.line, (u, v))
     body = part.shape.body
     if not isinstance(body, Prism):
         return None
@@ -77,6 +83,7 @@ def _batten_tangent(part: DraftPart, near: Vec3) -> Vec2 | None:
     return (total[0] / size, total[1] / size)
 
 
+@lru_cache(maxsize=KEPT)
 def _tangent_near(path: Path, point: Vec2) -> Vec2:
     index, t, _ = nearest(path, point)
     return tangent_at(path[index], t)

@@ -149,9 +149,10 @@ def length_in(depth: float, thickness: float, clearance: float) -> Sized:
     most = depth - wall - clearance
     two_thirds, five = depth * 2.0 / 3.0, 5.0 * thickness
     least = least_length(thickness)
-    wanted = ruled(two_thirds, "JR13", f"two thirds of {depth:.1f} mm")
+    told = round(depth, 6)  # a depth just between two tenths is told alike for both hands
+    wanted = ruled(two_thirds, "JR13", f"two thirds of {told:.1f} mm")
     if five < two_thirds:
-        wanted = ruled(five, "JR14", f"five times the thickness, less than two thirds of {depth:.1f} mm")
+        wanted = ruled(five, "JR14", f"five times the thickness, less than two thirds of {told:.1f} mm")
     if wanted.value < least:
         wanted = ruled(least, "JR14", f"at least 25 mm and three times the thickness, in {depth:.1f} mm")
     if wanted.value > most:
