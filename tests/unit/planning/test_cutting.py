@@ -209,3 +209,13 @@ def test_bug_boards_of_a_top_are_ripped_before_it_is_cut_to_length(piece: Piece)
     ripped = next(setting for setting, kinds in passes["rip to width"].groups if top.kind in kinds)
     assert float(ripped.split("|")[1]) == pytest.approx(top.rough.width, abs=0.001)
     assert passes["rip to width"].before_gluing and not passes["crosscut to length"].before_gluing
+
+
+def test_bug_dust_of_reckoning_makes_no_second_family(piece: Piece) -> None:
+    """3/4 in reckoned as 19.05000000000001 and as 19.049999999999997 mm stood as two families of one thickness."""
+    parts = list(piece.parts)
+    for at, dust in ((0, 1e-14), (1, -3e-15)):
+        parts[at] = replace(parts[at], thickness=19.05 + dust)
+    cutting = listed(replace(piece, parts=tuple(parts)))
+    told = [(round(one.finished, 3), one.quarters, one.species) for one in cutting.families]
+    assert len(told) == len(set(told))

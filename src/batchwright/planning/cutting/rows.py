@@ -126,7 +126,7 @@ def _body(part: Part) -> Block | None:
 
 
 def _family_key(line: _Line) -> str:
-    return f"{line.part.draft.wood}, {line.rough.block.thickness:.1f} mm from {line.rough.quarters}"
+    return f"{line.part.draft.wood}, {round(line.rough.block.thickness, 3):.1f} mm from {line.rough.quarters}"
 
 
 def _blanks(line: _Line, request: Request) -> tuple[Blank, ...]:

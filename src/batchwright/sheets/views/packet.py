@@ -118,13 +118,14 @@ def packet_entries(contents: Contents, patterns: Patterns | None = None) -> tupl
         _cover(contents, seen),
         *first,
         *_drawing_sheets(contents, seen),
-        *_list_sheets(contents),
+        *_rod_sheets(contents),
+        _buying_sheet(contents),
         *_board_sheets(contents),
+        *_list_sheets(contents),
+        *_pattern_entries(contents, patterns),
         *_part_sheets(contents, seen),
         *_joint_sheets(contents),
         *_fixing_sheets(contents),
-        *_rod_sheets(contents),
-        *_pattern_entries(contents, patterns),
         *last,
     )
 
@@ -185,11 +186,15 @@ def _drawing_sheets(contents: Contents, seen: _Seen) -> list[Entry]:
     return [*views, Entry(key="view-apart", title="The piece drawn apart", group="Drawings", make=apart_sheet)]
 
 
-def _list_sheets(contents: Contents) -> list[Entry]:
-    def buying() -> Sheet:
+def _buying_sheet(contents: Contents) -> Entry:
+    def make() -> Sheet:
         blocks = buying_blocks(contents.cutting, contents.lumber, contents.printing)
         return replace(sheet_of(contents, "buying-list", "Buying list", blocks), orientation=Orientation.ACROSS)
 
+    return Entry(key="buying-list", title="Buying list", group="Boards", make=make, of_boards=True)
+
+
+def _list_sheets(contents: Contents) -> list[Entry]:
     def cutting() -> Sheet:
         return sheet_of(contents, "cutting-list", "Cutting list", cutting_blocks(contents.cutting, contents.printing))
 
@@ -198,11 +203,8 @@ def _list_sheets(contents: Contents) -> list[Entry]:
         for name, blocks in machine_sheets(contents.cutting, contents.printing)
     ]
     machines = [replace(one, orientation=Orientation.ACROSS) if _in_columns(one) else one for one in machines]
-    return [
-        Entry(key="buying-list", title="Buying list", group="Lists", make=buying, of_boards=True),
-        Entry(key="cutting-list", title="Cutting list", group="Lists", make=cutting),
-        *(_ready(sheet, "Lists") for sheet in machines),
-    ]
+    first = Entry(key="cutting-list", title="Cutting list", group="Lists", make=cutting)
+    return [first, *(_ready(sheet, "Lists") for sheet in machines)]
 
 
 def _ready(sheet: Sheet, group: str, parts: tuple[PartId, ...] = (), of_boards: bool = False) -> Entry:
@@ -238,6 +240,20 @@ def _kinds(contents: Contents) -> list[tuple[Kind, Part]]:
     return [(kind, piece.part(kind.parts[0])) for kind in piece.kinds]
 
 
+def _by_work(contents: Contents) -> list[tuple[Kind, Part]]:
+    """Kinds as they are worked: by thickness family as on the cutting list, there by name in the order of their
+    numbers, so that slats of one name follow one another even where their thicknesses differ."""
+    family = {kind: place for place, one in enumerate(contents.cutting.families) for kind in one.kinds}
+    first: dict[str, int] = {}
+    for kind, _ in _kinds(contents):
+        first[kind.name] = min(first.get(kind.name, len(family)), family.get(kind.id, len(family)))
+    number = contents.printing.number_of
+    lowest: dict[str, int] = {}
+    for kind, _ in _kinds(contents):
+        lowest[kind.name] = min(lowest.get(kind.name, number(kind.id)), number(kind.id))
+    return sorted(_kinds(contents), key=lambda one: (first[one[0].name], lowest[one[0].name], number(one[0].id)))
+
+
 def _part_sheets(contents: Contents, seen: _Seen) -> list[Entry]:
     def make(kind: Kind, part: Part, title: str) -> Sheet:
         blocks = part_blocks(part, kind, contents.made, contents.printing, seen.where)
@@ -245,7 +261,7 @@ def _part_sheets(contents: Contents, seen: _Seen) -> list[Entry]:
         return replace(sheet, orientation=Orientation.ACROSS) if lies_across(part) else sheet
 
     entries = []
-    for kind, part in _kinds(contents):
+    for kind, part in _by_work(contents):
         title = f"{contents.printing.number_of(kind.id)}  {kind.label or kind.id}"
         joints = tuple(one.id for one in contents.made.piece.joints if kind.parts[0] in (one.part, one.into))
         entries.append(
