@@ -95,6 +95,16 @@ def cast_grid(solid: Solid, frame: Frame, grid: tuple[Array, Array], within: flo
     return _in_place(solid, (frame.many_to_world(_flat(*grid)), np.array(frame.z)), struck)
 
 
+def faces_of_grid(solid: Solid, frame: Frame, grid: tuple[Array, Array], within: float = math.inf) -> Ints:
+    """Only the faces that such a grid strikes, -1 where a line misses, (n,): a fine grid that asks no more is let off
+    the rest."""
+    asked = grid_of(solid, frame, grid)
+    struck = _kept_grid(asked, within)
+    faces = np.full(len(struck.hit), -1, dtype=np.int64)
+    faces[struck.hit] = solid.faces[struck.triangle]
+    return faces[asked.order] if any(asked.turned) else faces
+
+
 def _flat(columns: Array, rows: Array) -> Array:
     """The places of a grid, column by column, in its frame's plane, (n, 3)."""
     flat = np.zeros((len(columns) * len(rows), 3))
@@ -142,7 +152,7 @@ def _first(solid: Solid, lines: int, found: Crossings, span: tuple[float, float]
 
 def _in_place(solid: Solid, lines: tuple[Array, Array], struck: _Struck) -> Strikes:
     """What lines (origins, ways) strike, told where the solid stands."""
-    (origins, ways), hit = lines, struck.hit
+    (origins, ways), hit = lines, struck.hit.copy()
     distance = np.full(len(origins), np.inf)
     distance[hit] = struck.distance
     faces = np.full(len(origins), -1, dtype=np.int64)

@@ -97,11 +97,7 @@ class Solid:
     @property
     def volume(self) -> float:
         """Volume [mm^3]."""
-        if len(self.triangles) == 0:
-            return 0.0
-        middle = self.vertices.mean(axis=0)
-        corners = self.corners - middle
-        return float(np.einsum("ij,ij->", corners[:, 0], cross_products(corners[:, 1], corners[:, 2])) / 6.0)
+        return _volume(self)
 
     @property
     def area(self) -> float:
@@ -141,6 +137,14 @@ class Solid:
 @lru_cache(maxsize=KEPT)
 def _bounds(solid: Solid) -> tuple[Array, Array]:
     return solid.vertices.min(axis=0), solid.vertices.max(axis=0)
+
+
+@lru_cache(maxsize=KEPT)
+def _volume(solid: Solid) -> float:
+    if len(solid.triangles) == 0:
+        return 0.0
+    corners = solid.corners - solid.vertices.mean(axis=0)
+    return float(np.einsum("ij,ij->", corners[:, 0], cross_products(corners[:, 1], corners[:, 2])) / 6.0)
 
 
 @lru_cache(maxsize=KEPT)

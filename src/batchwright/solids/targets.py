@@ -105,8 +105,8 @@ def crossings(target: Target, origins: Array, ways: Array) -> Crossings:
     lines = np.concatenate([ways, cross_products(starts, ways)], axis=1)
     rounds = (lines @ target.edges).reshape(len(lines), 4, -1)
     ab, bc, ca, facing = (rounds[:, i] for i in range(4))
-    inside = (ab >= -SLACK) & (bc >= -SLACK) & (ca >= -SLACK)
-    inside |= (ab <= SLACK) & (bc <= SLACK) & (ca <= SLACK)
+    inside = np.minimum(np.minimum(ab, bc), ca) >= -SLACK
+    inside |= np.maximum(np.maximum(ab, bc), ca) <= SLACK
     line, k = np.nonzero(inside)
     seen = facing[line, k]
     share = rounds[line, :3, k] / np.where(np.abs(seen) > GRAZING, seen, np.nan)[:, None]

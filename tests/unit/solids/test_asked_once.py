@@ -59,6 +59,7 @@ def test_a_grid_is_struck_as_its_lines_are_one_by_one() -> None:
         flat = np.array([(x, y, 0.0) for x in COLUMNS for y in ROWS])
         lines = rays.cast(solid, turned.many_to_world(flat), TURNED)
         assert grid.hit.any() and (grid.hit == lines.hit).all() and (grid.faces == lines.faces).all()
+        assert (rays.faces_of_grid(solid, turned, (COLUMNS, ROWS)) == lines.faces).all()
         assert grid.points == pytest.approx(lines.points, abs=1e-8, nan_ok=True)
 
 

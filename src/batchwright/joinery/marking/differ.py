@@ -15,6 +15,8 @@ AT_ONCE = 20_000
 """Points times triangles looked at together: bounds the memory taken."""
 SAME = 1e-6
 """Corners this near to one another stand at one place [mm]."""
+FLAT = 1e-5
+"""A diagonal whose middle stands off a surface by no more lies in it [mm]."""
 FIRST = 8
 """Points that look farthest off are tried before the others."""
 
@@ -66,6 +68,28 @@ def same_mesh(one: Surface, two: Surface) -> bool:
     if one.inside_out != two.inside_out:
         first = first[:, ::-1]
     return bool(np.array_equal(_in_order(first, len(place)), _in_order(second, len(place))))
+
+
+def same_surface(one: Surface, two: Surface) -> bool:
+    """Whether two surfaces have the same corners and differ at most in how their flats are cut into triangles: every
+    edge that only one of them has lies in the other."""
+    if one.points.shape != two.points.shape:
+        return False
+    near, place = _nearest_points(one.points, two.points)
+    if float(near.max()) > SAME or len(np.unique(place)) != len(place):
+        return False
+    first, second = _edges(place[one.triangles]), _edges(two.triangles)
+    for mine, others, triangles in ((first, second, two.triangles), (second, first, place[one.triangles])):
+        ends = two.points[np.array(sorted(mine - others), dtype=np.int64).reshape(-1, 2)]
+        if farthest(ends.mean(axis=1), two.points[triangles]) > FLAT:
+            return False
+    return True
+
+
+def _edges(triangles: Ints) -> set[tuple[int, int]]:
+    """The edges of triangles (m, 3), the lower number first."""
+    ends = np.sort(np.concatenate([triangles[:, :2], triangles[:, 1:], triangles[:, (2, 0)]]), axis=1)
+    return {(low, high) for low, high in ends.tolist()}
 
 
 def _in_order(triangles: Ints, points: int) -> Ints:

@@ -10,7 +10,7 @@ import numpy as np
 
 from batchwright.geometry.frame import Array, vec3
 from batchwright.joinery.marking.bench import Laid
-from batchwright.joinery.marking.differ import Surface, same_mesh, stands_off, surface_of
+from batchwright.joinery.marking.differ import Surface, same_mesh, same_surface, stands_off, surface_of
 from batchwright.joinery.words import Compass
 from batchwright.model.draft import Hand
 from batchwright.model.piece import FeatureKind, Kind, KindId, Part
@@ -129,7 +129,7 @@ def _confirmed(a: Candidate, b: Candidate, signs: tuple[float, ...], tolerance: 
     if not _holes_agree(a, b, signs, tolerance):
         return False
     one, two = _points_of(a, (1.0, 1.0, 1.0)), _points_of(b, signs)
-    if same_mesh(one, two):
+    if same_mesh(one, two) or same_surface(one, two):
         return True
     for this, other in ((one, two), (two, one)):
         if stands_off(this.sharp, other, tolerance) or stands_off(this.curved, other, tolerance + CHORDS):

@@ -13,7 +13,7 @@ from batchwright.geometry.frame import Array, Plane, Vec2, Vec3, dot, vec3
 from batchwright.joinery.meeting.standing import Section, Standing
 from batchwright.solids.kernel import Ints
 from batchwright.solids.planes import plane_named
-from batchwright.solids.rays import Strikes, cast_grid
+from batchwright.solids.rays import Strikes, cast_grid, faces_of_grid
 from batchwright.solids.solid import Solid
 
 ACROSS, THROUGH = 9, 7
@@ -79,6 +79,17 @@ def sighted(
     grid = np.column_stack([np.repeat(columns, lines[1]), np.tile(rows, lines[0])])
     inside = _inside(section, grid)
     return strikes if inside is None else strikes.some(inside)
+
+
+def sighted_faces(
+    solid: Solid, section: Section, lines: Lines, moved: Vec2 = (0.0, 0.0), *, reach: float
+) -> Ints:
+    """The numbers of the faces they strike, -1 for those that miss, (n,)."""
+    columns, rows = _columns_and_rows(section, *lines)
+    faces = faces_of_grid(solid, section.frame, (columns + moved[0], rows + moved[1]), within=reach)
+    if _fills_its_box(section):
+        return faces
+    return faces[within_loop(section.loop, np.column_stack([np.repeat(columns, lines[1]), np.tile(rows, lines[0])]))]
 
 
 def _columns_and_rows(section: Section, across: int, through: int) -> tuple[Array, Array]:

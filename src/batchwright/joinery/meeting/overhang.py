@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from batchwright.geometry.frame import Array, Vec2, Vec3
-from batchwright.joinery.meeting.contact import BEFORE, INSET, sight_grid, sighted
+from batchwright.joinery.meeting.contact import BEFORE, INSET, sight_grid, sighted_faces
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.sizing.plan import Bench
 from batchwright.joinery.words import OPPOSITE, at_least
@@ -58,9 +58,9 @@ def _times(way: Vec3, sign: float) -> Vec3:
 def _struck(site: Site, faces: frozenset[int], moved: Vec2 = (0.0, 0.0)) -> NDArray[np.bool_]:
     """Which sight lines of A's section strike B, or some of its faces; of the section moved in its own (x, y)."""
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    strikes = sighted(site.b.solid, site.section, FINE, moved, reach=reach)
-    hit: NDArray[np.bool_] = strikes.hit
-    return hit & np.isin(strikes.faces, list(faces)) if faces else hit
+    struck = sighted_faces(site.b.solid, site.section, FINE, moved, reach=reach)
+    good: NDArray[np.bool_] = np.isin(struck, list(faces)) if faces else struck >= 0
+    return good
 
 
 def _over(along: Array, rows: Array, inside: NDArray[np.bool_]) -> float:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from batchwright.base.trace import MISSING
 from batchwright.geometry.frame import Array, Frame, Vec2, Vec3, cross, dot, plus, unit
-from batchwright.joinery.meeting.contact import BEFORE, sight_grid, sighted
+from batchwright.joinery.meeting.contact import BEFORE, sight_grid, sighted_faces
 from batchwright.joinery.meeting.sites import Site
 from batchwright.joinery.words import Compass
 from batchwright.solids.rays import cast, exits, many_spans
@@ -137,10 +137,8 @@ def _common_room(site: Site, frame: Frame) -> tuple[Array, Array] | None:
         return None
     grid, _ = sight_grid(site.section, *DENSE)
     reach = BEFORE + site.depth_drawn + 4.0 * (site.section.width + site.section.thickness)
-    strikes = sighted(site.b.solid, site.section, DENSE, reach=reach)
-    good = strikes.hit
-    if site.contact.share < 1.0 - 1e-6:
-        good = good & np.isin(strikes.faces, list(site.contact.faces))  # what was struck is kept for others too
+    struck = sighted_faces(site.b.solid, site.section, DENSE, reach=reach)
+    good = np.isin(struck, list(site.contact.faces)) if site.contact.share < 1.0 - 1e-6 else struck >= 0
     local = _on_joint(site, frame, grid)
     low, high = local.min(axis=0), local.max(axis=0)
     left, right = _inside_box(local, good)
