@@ -188,7 +188,7 @@ def report(lot: Lot, stop: Stop) -> bool:
 
 def main(words: list[str]) -> int:
     """Run the bench; 0 if every plan is verified and no dearer than by hand."""
-    stop = Stop(rounds=int(words[0])) if words else Stop()
+    stop = Stop(steps=int(words[0])) if words else Stop()
     lots = [demo(), *(made_up(path) for path in sorted((HERE / "boards").glob("*.json")))]
     return 0 if all([report(lot, stop) for lot in lots]) else 1
 

@@ -14,7 +14,7 @@ from batchwright.model.stock import Blank, Board, LumberPlan
 from batchwright.planning.lumber import LumberRequest, Stop, plan_lumber
 from lumber_stock import INCH, KERF, SHOP, TRIM, blank, board, defect
 
-QUICK = Stop(pricing=3, rounds=4)
+QUICK = Stop(steps=12)
 
 
 @st.composite
@@ -48,8 +48,10 @@ def blanks(draw: st.DrawFn) -> tuple[Blank, ...]:
     )
 
 
-def planned(wanted: tuple[Blank, ...], offered: tuple[Board, ...], grid: float = INCH / 32) -> LumberPlan:
-    request = LumberRequest(blanks=wanted, boards=offered, shop=SHOP, stop=QUICK, grid=grid)
+def planned(
+    wanted: tuple[Blank, ...], offered: tuple[Board, ...], grid: float = INCH / 32, stop: Stop = QUICK
+) -> LumberPlan:
+    request = LumberRequest(blanks=wanted, boards=offered, shop=SHOP, stop=stop, grid=grid)
     plan, findings = plan_lumber(request)
     assert plan.verified, [each.what for each in findings]
     return plan
@@ -111,3 +113,22 @@ def test_same_seed_same_plan_and_the_order_of_the_file_costs_nothing(
     shuffled = planned(wanted, tuple(data.draw(st.permutations(offered))))
     assert (shuffled.cost, shuffled.area_used, shuffled.plans) == (plan.cost, plan.area_used, plan.plans)
     assert replace(shuffled, boards=plan.boards) == plan
+
+
+@settings(max_examples=15)
+@given(wanted=blanks(), offered=boards())
+def test_more_steps_never_cover_less_nor_cost_more(wanted: tuple[Blank, ...], offered: tuple[Board, ...]) -> None:
+    """Plans in order of what is missing, by its worth, then of cost; both are told by the plan itself."""
+    before = None
+    for steps in (1, 3, 7, 9, 30):
+        plan = planned(wanted, offered, stop=Stop(steps=steps))
+        missing = round(sum(one.count * _area(plan.blanks[one.blank]) for one in plan.short))
+        if len({blank.thickness for blank in wanted}) > 1 and plan.short:
+            continue  # what is missing is weighed by what its wood costs, which differs by thickness
+        told = (missing, round(plan.cost if plan.cost is not None else plan.area_used, 4))
+        assert before is None or told <= before
+        before = told
+
+
+def _area(blank: Blank) -> float:
+    return blank.length * blank.width

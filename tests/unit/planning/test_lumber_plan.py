@@ -12,7 +12,7 @@ from batchwright.model.stock import Blank, Board, LumberPlan
 from batchwright.planning.lumber import LumberRequest, Stop, plan_lumber
 from lumber_stock import INCH, KERF, SHOP, TRIM, blank, board, defect
 
-QUICK = Stop(pricing=4, rounds=8)
+QUICK = Stop(steps=16)
 
 
 def plan(
@@ -54,7 +54,7 @@ def test_the_cheapest_boards_that_hold_equal_blanks_are_taken() -> None:
     size, count = (20.0, 2.5), 19
     sizes = [(64, 6, 31.0), (84, 6, 44.0), (64, 8.5, 40.0), (45, 8, 22.0), (96, 5.5, 50.0)]
     boards = tuple(board(f"W{n}", (a, b, 1), price) for n, (a, b, price) in enumerate(sizes))
-    made, _ = plan((blank("rail", (*size, 1), count),), boards, stop=Stop(pricing=8, rounds=60))
+    made, _ = plan((blank("rail", (*size, 1), count),), boards, stop=Stop(steps=60))
     least = min(
         sum(each[2] for each in chosen)
         for many in range(1, len(sizes) + 1)

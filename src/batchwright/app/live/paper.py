@@ -24,8 +24,7 @@ from batchwright.sheets.views.packet import Entry, Patterns, packet_entries, pat
 Plain = dict[str, object]
 Progress = Callable[[float], None]
 
-QUICK = Stop(pricing=3, rounds=0)
-"""A first board plan, while the maker waits; `Stop()` is the one that is printed."""
+
 NO_BOARDS, FIRST, BEST = 0, 1, 2
 """How far the boards are."""
 
@@ -201,7 +200,7 @@ def _laid(lumber: LumberPlan, currency: str, stage: int) -> Plain:
 
 
 def _words(lumber: LumberPlan, told: Plain, gap: float | None, stage: int) -> str:
-    looking = "" if stage == BEST else "; still looking for better"
+    looking = "" if stage == BEST else "; still looking, and the better plan is kept"
     missing = told["missing"]
     if missing:
         return f"{missing} blanks are not covered by these boards{looking}"

@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
 
-from batchwright.app.live.paper import BEST, FIRST, QUICK, Paper, Task
-from batchwright.planning.lumber import Stop
+from batchwright.app.live.paper import BEST, FIRST, Paper, Task
+from batchwright.planning.lumber import QUICK, Stop
 from batchwright.sheets.render.pdf import forget
 
 PATIENCE = 10

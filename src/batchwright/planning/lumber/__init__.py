@@ -2,7 +2,7 @@
 
 from batchwright.planning.lumber.buying import Purchase, buying_estimate
 from batchwright.planning.lumber.plan import LumberRequest, plan_lumber
-from batchwright.planning.lumber.solve import Stop
+from batchwright.planning.lumber.solve import QUICK, Stop
 from batchwright.planning.lumber.verify import Cuts, check_layout
 
-__all__ = ["Cuts", "LumberRequest", "Purchase", "Stop", "buying_estimate", "check_layout", "plan_lumber"]
+__all__ = ["QUICK", "Cuts", "LumberRequest", "Purchase", "Stop", "buying_estimate", "check_layout", "plan_lumber"]

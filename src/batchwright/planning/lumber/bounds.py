@@ -34,29 +34,34 @@ _NODES = 300
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demand:
-    """What is to be held: of each item how many, from which boards it may come, and a worth, of any size, for each."""
+    """What is to be held: of each item how many, from which boards it may come, and sets of worths, of any size, one
+    for each item: the bound is the best that all of them prove together."""
 
     counts: tuple[int, ...]
     boards: tuple[frozenset[int], ...]
-    worths: tuple[float, ...]
+    worths: tuple[tuple[float, ...], ...]
 
 
-def least_sums(problem: Problem, demand: Demand) -> tuple[float, float]:
-    """Lower bounds on the summed cost, and on the summed area [mm^2], of boards that hold what is wanted."""
+def least_sums(problem: Problem, demand: Demand, quick: bool = False) -> tuple[float, float]:
+    """Lower bounds on the summed cost, and on the summed area [mm^2], of boards that hold what is wanted.
+
+    Where the boards have prices, a quick bound on the area counts parts of boards too.
+    """
     rows, least = _needs(problem, demand)
     if not rows:
         return 0.0, 0.0
     costs = np.array([board.cost for board in problem.boards])
     areas = np.array([board.area for board in problem.boards])
-    return _least(costs, rows, least), _least(areas, rows, least)
+    cost = _least(costs, rows, least)
+    return cost, _least(areas, rows, least, whole=not quick) if problem.priced else cost
 
 
-def _least(costs: Floats, rows: list[Floats], least: list[float]) -> float:
+def _least(costs: Floats, rows: list[Floats], least: list[float], whole: bool = True) -> float:
     scale = float(costs.max())
     program = Program(
         costs=costs / scale, rows=np.array(rows), least=np.array(least) * (1.0 - 1e-9), most=np.ones(len(costs))
     )
-    bound = bound_whole(program, _NODES)
+    bound = bound_whole(program, _NODES if whole else 0)
     return 0.0 if bound is None else max(0.0, bound * scale * (1.0 - 1e-9))
 
 
@@ -70,12 +75,13 @@ def _needs(problem: Problem, demand: Demand) -> tuple[list[Floats], list[float]]
         here = np.array([float(board in boards) for board in range(len(problem.boards))])
         area = sum(demand.counts[number] * _swept(problem, number) for number in mine)
         rows.append(here * room / area)
-        worth = sum(demand.counts[number] * demand.worths[number] for number in mine)
-        if worth > 0.0:
-            near = [number for number in wanted if demand.boards[number] & boards]
-            longest = max(problem.items[number].true_length for number in near)
-            pieces = _Pieces(items=tuple(mine), worths=demand.worths, boards=boards, longest=longest)
-            rows.append(here * _most_worth(problem, pieces) / worth)
+        near = [number for number in wanted if demand.boards[number] & boards]
+        longest = max(problem.items[number].true_length for number in near)
+        for worths in dict.fromkeys(demand.worths):
+            worth = sum(demand.counts[number] * worths[number] for number in mine)
+            if worth > 0.0:
+                pieces = _Pieces(items=tuple(mine), worths=worths, boards=boards, longest=longest)
+                rows.append(here * _most_worth(problem, pieces) / worth)
     return rows, [1.0] * len(rows)
 
 

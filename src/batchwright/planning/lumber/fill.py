@@ -92,17 +92,16 @@ class Filler:
         value = sum(self.values[part.item] for section in kept for part in section.parts)
         return Filled(board=board, sections=tuple(kept), value=value)
 
-    def price(self, board: int) -> tuple[float, Counter[int]]:
-        """The best worth of a board where parts may be cut any number of times, and how many of each item it gives."""
+    def price(self, board: int) -> Filled:
+        """The best cutting of a board where parts may be cut any number of times, whatever the demand."""
         bar = self._bar(board)
         items = self.usable(board, [1] * len(self.problem.items))
         items = tuple(item for item in items if self.values[item] > 0.0)
         if not items or bar.length <= 0:
-            return 0.0, Counter()
+            return Filled(board=board, sections=(), value=0.0)
         tables = self._tables(items)
         value, cuts = price_board(bar, tables, looks=LOOKS)
-        parts = [piece for cut in cuts for strand in cut.strands for piece, _ in strand.parts]
-        return value, Counter(tables.pieces[piece].item for piece in parts)
+        return Filled(board=board, sections=tuple(_placed(cut, tables) for cut in cuts), value=value)
 
     def _bar(self, board: int) -> Bar:
         bar = self.bars.get(board)
@@ -165,6 +164,12 @@ def _within(section: FilledSection, left: list[int]) -> FilledSection:
             left[part.item] -= 1
             parts.append(part)
     return FilledSection(start=section.start, length=section.length, parts=tuple(parts))
+
+
+def within(filled: Filled, left: list[int]) -> Filled:
+    """A filled board without what is more than wanted; what it takes is counted off."""
+    sections = tuple(_within(section, left) for section in filled.sections)
+    return Filled(board=filled.board, sections=tuple(each for each in sections if each.parts), value=filled.value)
 
 
 def section_lengths(pieces: tuple[Piece, ...]) -> tuple[int, ...]:

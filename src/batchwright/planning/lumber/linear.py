@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 _STDOUT = 1
+_NEAR = 0.003
+"""A whole x this near to the bound is good enough to end with."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,17 +56,37 @@ def minimise(program: Program) -> Answer:
 
 
 def bound_whole(program: Program, nodes: int) -> float | None:
-    """A proven lower bound on the least cost where every x is whole; None where no x will do."""
+    """A proven lower bound on the least cost where every x is whole, of the linear program where no nodes are to be
+    looked at; None where no x will do."""
     solver = _solver()
     solver.setOptionValue("mip_max_nodes", nodes)
     solver.setOptionValue("mip_rel_gap", 0.0)
-    _run(solver, program, whole=True)
-    status = solver.getModelStatus()
+    _run(solver, program, whole=nodes > 0)
+    status, info = solver.getModelStatus(), solver.getInfo()
     if status == highspy.HighsModelStatus.kInfeasible:
         return None
+    if status == highspy.HighsModelStatus.kOptimal and nodes == 0:
+        return float(info.objective_function_value)
     if status not in (highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kSolutionLimit):
         raise LinearError(f"whole-number program: {status}")
-    return float(solver.getInfo().mip_dual_bound)
+    return float(info.mip_dual_bound)
+
+
+def choose_whole(program: Program, first: Floats, nodes: int) -> Floats:
+    """A good whole x, `first` or better; not always the best. The same x for the same program, first x and nodes."""
+    solver = _solver()
+    solver.setOptionValue("mip_max_nodes", nodes)
+    solver.setOptionValue("mip_rel_gap", _NEAR)
+    solver.setOptionValue("random_seed", 1)
+    _pass(solver, program, whole=True)
+    start = highspy.HighsSolution()
+    start.col_value = list(first)
+    solver.setSolution(start)
+    _go(solver)
+    found = np.round(np.array(solver.getSolution().col_value))
+    if len(found) == len(first) and np.all(program.rows @ found >= program.least - 1e-6):
+        return found if program.costs @ found < program.costs @ first else first
+    return first
 
 
 def _solver() -> highspy.Highs:
@@ -76,6 +98,16 @@ def _solver() -> highspy.Highs:
 
 
 def _run(solver: highspy.Highs, program: Program, whole: bool) -> None:
+    _pass(solver, program, whole)
+    _go(solver)
+
+
+def _go(solver: highspy.Highs) -> None:
+    if solver.run() == highspy.HighsStatus.kError:
+        raise LinearError("the solver refused the program")
+
+
+def _pass(solver: highspy.Highs, program: Program, whole: bool) -> None:
     model = highspy.HighsLp()
     rows, columns = program.rows.shape
     model.num_col_, model.num_row_ = columns, rows
@@ -90,7 +122,7 @@ def _run(solver: highspy.Highs, program: Program, whole: bool) -> None:
     model.a_matrix_.value_ = by_column[filled]
     if whole:
         model.integrality_ = [highspy.HighsVarType.kInteger] * columns
-    if solver.passModel(model) == highspy.HighsStatus.kError or solver.run() == highspy.HighsStatus.kError:
+    if solver.passModel(model) == highspy.HighsStatus.kError:
         raise LinearError("the solver refused the program")
 
 

@@ -7,8 +7,7 @@ earns more than its board costs joins the program.
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -48,27 +47,45 @@ def _rate(problem: Problem, number: int, dear: bool) -> float:
     return rate * item.length * item.width * problem.unit**2
 
 
-def worths(first: Filler, columns: Sequence[Column], rounds: int) -> tuple[list[float], list[Column]]:
-    """Worths of the items after some rounds from first worths and columns, and all columns found."""
-    problem = first.problem
-    pool = list(dict.fromkeys(columns))
-    demand = np.array([item.demand for item in problem.items], dtype=float)
-    dear = np.array([_DEAR * _rate(problem, number, dear=True) for number in range(len(problem.items))])
-    boards = sorted({board for item in problem.items for board in item.exact})
-    centre, best = np.array(first.values), -np.inf
-    for _ in range(rounds):
-        prices = _prices(problem, pool, demand, dear)
-        tried = _LEAN * centre + (1.0 - _LEAN) * prices
-        filler = replace(first, values=[float(price) for price in tried], tables={})
-        bound, fresh = _priced(filler, boards, tried, demand)
-        if bound > best:
-            centre, best = tried, bound
-        known = set(pool)
-        added = [column for column in fresh if column not in known]
-        pool += added
-        if not added and np.allclose(tried, prices):
-            break
-    return [float(value) for value in centre], pool
+class Pricing:
+    """Prices of the items, better with each round; and every cutting of a board that paid at some of them."""
+
+    def __init__(self, first: Filler) -> None:
+        self._first = first
+        problem = first.problem
+        self._demand = np.array([item.demand for item in problem.items], dtype=float)
+        self.dear = tuple(_DEAR * _rate(problem, number, dear=True) for number in range(len(problem.items)))
+        """What a part that is not covered counts."""
+        self._boards = sorted({board for item in problem.items for board in item.exact})
+        self._best, self._bound = np.array(first.values), -np.inf
+        self.pool: dict[Column, Filled] = {}
+        self.bars = first.bars
+        self.settled = False
+        """Whether a further round would change nothing."""
+
+    @property
+    def worths(self) -> list[float]:
+        """The prices that prove most so far; a little where a price is nought, as every part is wanted."""
+        return [float(price) or 1e-3 * least for price, least in zip(self._best, self._first.values, strict=True)]
+
+    def round(self) -> None:
+        """Prices from the cuttings found so far, and the best cutting of each board at them."""
+        if self.settled:
+            return
+        prices = _prices(self._first.problem, list(self.pool), self._demand, np.array(self.dear))
+        tried = _LEAN * self._best + (1.0 - _LEAN) * prices
+        filler = replace(self._first, values=[float(price) for price in tried], tables={})
+        bound, fresh = _priced(filler, self._boards, tried, self._demand)
+        if bound > self._bound:
+            self._best, self._bound = tried, bound
+        before = len(self.pool)
+        self.note(fresh)
+        self.settled = len(self.pool) == before and np.allclose(tried, prices)
+
+    def note(self, cuttings: Iterable[Filled]) -> None:
+        """Keep cuttings that were found elsewhere too."""
+        for each in cuttings:
+            self.pool.setdefault(column_of(each), each)
 
 
 def _prices(problem: Problem, pool: Sequence[Column], demand: Floats, dear: Floats) -> Floats:
@@ -86,14 +103,14 @@ def _prices(problem: Problem, pool: Sequence[Column], demand: Floats, dear: Floa
     return answer.worths[:items]
 
 
-def _priced(filler: Filler, boards: Sequence[int], prices: Floats, demand: Floats) -> tuple[float, list[Column]]:
+def _priced(filler: Filler, boards: Sequence[int], prices: Floats, demand: Floats) -> tuple[float, list[Filled]]:
     """The bound that some prices prove on this grid, and the best cutting of each board that pays."""
     bound = float(prices @ demand)
-    columns = []
+    cuttings = []
     for board in boards:
-        value, counts = filler.price(board)
-        spare = filler.problem.boards[board].cost - value
+        cutting = filler.price(board)
+        spare = filler.problem.boards[board].cost - cutting.value
         bound += min(0.0, spare)
         if spare < 0.0:
-            columns.append(Column(board=board, counts=tuple(sorted(Counter(counts).items()))))
-    return bound, columns
+            cuttings.append(cutting)
+    return bound, cuttings

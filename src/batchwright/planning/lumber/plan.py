@@ -9,11 +9,12 @@ from batchwright.base.finding import Finding, Grade
 from batchwright.model.shop import Shop
 from batchwright.model.stock import Blank, Board, LumberPlan, Shortage
 from batchwright.planning.lumber.bounds import Demand, least_sums
+from batchwright.planning.lumber.greedy import Layout
 from batchwright.planning.lumber.layout import Handout, board_plans
 from batchwright.planning.lumber.notes import notes_on
 from batchwright.planning.lumber.problem import THIRTY_SECOND, Problem, saw_kerf, set_problem
 from batchwright.planning.lumber.shortage import look_for, why_short
-from batchwright.planning.lumber.solve import Layout, Stop, solve
+from batchwright.planning.lumber.solve import QUICK, Stop, solve
 from batchwright.planning.lumber.verify import Cuts, check_layout
 
 Progress = Callable[[float], None]
@@ -47,7 +48,7 @@ def plan_lumber(request: LumberRequest, progress: Progress = untold) -> tuple[Lu
     return replace(plan, verified=not wrong), (*wrong, *_not_covered(plan, request.shop))
 
 
-def _plan(request: LumberRequest, problem: Problem, layout: Layout, worths: Sequence[float]) -> LumberPlan:
+def _plan(request: LumberRequest, problem: Problem, layout: Layout, worths: Sequence[tuple[float, ...]]) -> LumberPlan:
     handout = Handout(problem, request.blanks)
     plans = board_plans(problem, layout.filled, handout)
     short = tuple(
@@ -56,7 +57,7 @@ def _plan(request: LumberRequest, problem: Problem, layout: Layout, worths: Sequ
     )
     used = [problem.boards[each.board] for each in layout.filled]
     area = sum(board.area for board in used)
-    cost_bound, bound = least_sums(problem, _demand(problem, layout, worths))
+    cost_bound, bound = least_sums(problem, _demand(problem, layout, worths), quick=request.stop.steps <= QUICK.steps)
     return LumberPlan(
         blanks=request.blanks,
         boards=request.boards,
@@ -73,7 +74,7 @@ def _plan(request: LumberRequest, problem: Problem, layout: Layout, worths: Sequ
     )
 
 
-def _demand(problem: Problem, layout: Layout, worths: Sequence[float]) -> Demand:
+def _demand(problem: Problem, layout: Layout, worths: Sequence[tuple[float, ...]]) -> Demand:
     """What the layout holds: each blank from boards of the thickness it is meant for, from thicker where one was."""
     thicker = {item for each in layout.filled for item in each.counts if each.board not in problem.items[item].exact}
     return Demand(

@@ -29,9 +29,9 @@ class Item:
     blanks: tuple[int, ...]
     """Indices of the blanks merged here."""
     exact: frozenset[int]
-    """Boards of the thickness the blank is meant for, by index."""
+    """Boards of the thickness the blank is meant for, by index; where there are none, all that will do."""
     usable: frozenset[int]
-    """Those, and thicker boards."""
+    """All boards that will do: those of its thickness, and thicker ones."""
     true_length: float
     true_width: float
     """As asked, before rounding [mm]."""
@@ -147,7 +147,7 @@ def _items(blanks: tuple[Blank, ...], boards: tuple[Board, ...], unit: float) ->
             usable = frozenset(number for number, board in enumerate(boards) if usable_for(blank, board))
             meant = rough_quarters(blank.thickness)
             exact = frozenset(number for number in usable if rough_quarters(boards[number].thickness) <= meant)
-            merged[_up(blank.length, unit), _up(blank.width, unit), exact, usable].append(index)
+            merged[_up(blank.length, unit), _up(blank.width, unit), exact or usable, usable].append(index)
     items = [
         Item(
             length=length,

@@ -1,215 +1,136 @@
-"""A layout of blanks on boards: greedy by worth for money, then better by taking boards back and filling anew."""
+"""A layout of blanks on boards that gets better step by step, and never dearer: any step is a good one to stop at."""
 
 from __future__ import annotations
 
-import heapq
-from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 
-from batchwright.planning.lumber.dice import Dice
+from batchwright.planning.lumber.choose import choose
 from batchwright.planning.lumber.fill import Filled, Filler
-from batchwright.planning.lumber.master import column_of, worth_by_area, worths
+from batchwright.planning.lumber.greedy import Layout, greedy, layout_of, rank
+from batchwright.planning.lumber.master import Pricing, worth_by_area
 from batchwright.planning.lumber.problem import Problem
+from batchwright.planning.lumber.refill import Refiller, could_give
 
 Progress = Callable[[float], None]
-_MOST_BACK = 4
-"""Most boards taken back at once."""
-_FRESH = 3
-"""Unused boards offered when boards are filled anew."""
-_SWING = 0.25
-"""How far worths are shaken, for other choices to come up."""
-
-LEAST_COST = 1e-9
-"""What a board that costs nothing is taken to cost, so that worth for cost is still a number."""
+_FIRST, _EARLY, _LATE = 8, (2, 4, 6), (10, 12)
+"""Rounds of pricing before the first layout; rounds at whose prices, earlier and later ones, layouts are tried too."""
+_UNCOVERED = (1.3, 3.0)
+"""What a part left uncovered counts where boards are weighed together, in times of its worth: little, then much."""
+_REFILLS = 100
+"""Steps of filling boards anew between two weighings of all boards together."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stop:
-    """When to stop: rounds of pricing the parts, rounds of taking boards back. Never by the clock.
+    """When to stop: after so many steps. Never by the clock, and with more steps never with a dearer layout.
 
-    Where more than ten different parts may come from one board, fewer rounds of taking back are gone through.
+    The first step makes the first layout. In the others layouts are made at other prices, boards are weighed together,
+    and boards are filled anew: not in every step where more than ten different parts may come from one board.
     """
 
-    pricing: int = 10
-    rounds: int = 100
+    steps: int = 1 + len(_EARLY) + len(_LATE) + len(_UNCOVERED) + _REFILLS
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Layout:
-    """Boards filled, and how many of each item are not covered."""
-
-    filled: tuple[Filled, ...]
-    short: tuple[int, ...]
-    cost: float
+QUICK = Stop(steps=1)
+"""The first layout, while somebody waits."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
-    """The best layout found, what a part is worth at it, and how many rounds were gone through."""
+    """The best layout found, and sets of worths of the items, for the bound."""
 
     best: Layout
-    worths: tuple[float, ...]
-    rounds: int
+    worths: tuple[tuple[float, ...], ...]
 
 
 def solve(problem: Problem, stop: Stop, seed: int, progress: Progress) -> Result:
     """The best layout found; the same for the same problem, stop and seed."""
     if not problem.items or not problem.boards:
-        return Result(best=_layout(problem, []), worths=(0.0,) * len(problem.items), rounds=0)
-    demand = [item.demand for item in problem.items]
-    boards = range(len(problem.boards))
-    by_area = worth_by_area(problem)
-    start = Filler(problem=problem, values=by_area)
-    first = greedy(start, list(demand), boards)
-    progress(0.1)
-    values, _ = worths(start, [column_of(each) for each in first], stop.pricing)
-    values = [value or 1e-3 * least for value, least in zip(values, by_area, strict=True)]
-    progress(0.4)
-    filler = replace(start, values=values, tables={})
-    second = greedy(filler, list(demand), boards)
-    best = min((_layout(problem, each) for each in (second, first)), key=lambda each: _rank(each, values))
-    rounds = _rounds(problem, stop)
-    best = _improve(filler, best, rounds, Dice(seed), progress)
-    best = _from_thicker(filler, best)
-    return Result(best=best, worths=tuple(values), rounds=rounds)
+        return Result(best=layout_of(problem, []), worths=())
+    search = _Search(problem, seed)
+    steps = search.steps(progress)
+    for step in range(max(1, stop.steps)):
+        next(steps)
+        progress((step + 1) / max(1, stop.steps))
+    return Result(best=search.best, worths=(tuple(search.pricing.worths), search.pricing.dear))
 
 
-def _rounds(problem: Problem, stop: Stop) -> int:
-    """Rounds of refilling: fewer where many different parts compete for a board, as each round takes longer then."""
-    most = max(len(_could_give(problem, board)) for board in range(len(problem.boards)))
-    return max(1, round(stop.rounds / max(1.0, most / 10.0) ** 2)) if stop.rounds else 0
+class _Search:
+    """The best layout so far, and what it was found with. Layouts are compared at one set of worths throughout."""
 
+    def __init__(self, problem: Problem, seed: int) -> None:
+        self.problem = problem
+        self.best = layout_of(problem, [])
+        self._seed = seed
+        self._area = worth_by_area(problem)
+        self.pricing = Pricing(Filler(problem=problem, values=self._area))
 
-def _rank(layout: Layout, values: Sequence[float]) -> tuple[float, float]:
-    """Layouts that cover more come first, then those that cost less."""
-    missing = sum(count * value for count, value in zip(layout.short, values, strict=True))
-    return round(missing, 6), round(layout.cost, 6)
+    def steps(self, progress: Progress) -> Iterator[None]:
+        """One step after another, without end; the order is the same whatever the number of steps."""
+        early = []
+        for number in range(_FIRST):
+            self.pricing.round()
+            if number + 1 in _EARLY:
+                early.append(self.pricing.worths)
+            progress(0.0)
+        self._fill(self.pricing.worths)
+        yield
+        for before, until in zip((_FIRST, *_LATE), _LATE, strict=False):
+            for _ in range(before, until):
+                self.pricing.round()
+            self._fill(self.pricing.worths)
+            yield
+        for worths in early:
+            self._fill(worths)
+            yield
+        for times in _UNCOVERED:
+            self._weigh(times)
+            yield
+        yield from self._refilled()
 
+    def _filler(self, worths: Sequence[float]) -> Filler:
+        return Filler(problem=self.problem, values=worths, bars=self.pricing.bars)
 
-def _improve(filler: Filler, layout: Layout, rounds: int, dice: Dice, progress: Progress) -> Layout:
-    """Takes a few boards back and fills them, or others, anew; keeps what is no worse."""
-    values = filler.values
-    shaken = filler
-    for turn in range(rounds):
-        if not layout.filled:
-            break
-        if turn % 8 == 7:
-            swung = [value * (1.0 + _SWING * (dice.share() - 0.5)) for value in values]
-            shaken = replace(filler, values=swung, tables={})
-        back = _taken_back(filler, layout, dice)
-        tried = _filled_anew(shaken if turn % 2 else filler, layout, back, dice)
-        if _rank(tried, values) <= _rank(layout, values):
-            layout = tried
-        progress(0.4 + 0.6 * (turn + 1) / rounds)
-    return layout
+    def _fill(self, worths: Sequence[float]) -> None:
+        """The greedy layout at some worths."""
+        self._offer([], self._filler(worths))
 
+    def _weigh(self, times: float) -> None:
+        """All cuttings found so far weighed together, what they leave uncovered found boards for."""
+        worths = self.pricing.worths
+        prices = [times * worth for worth in worths]
+        self._offer(choose(self.problem, self.pricing.pool, prices, self.best), self._filler(worths))
 
-def _taken_back(filler: Filler, layout: Layout, dice: Dice) -> list[Filled]:
-    """Some boards with parts in common, rather those that lose money."""
-    loss = {
-        each.board: filler.problem.boards[each.board].cost
-        - sum(filler.values[item] * count for item, count in each.counts.items())
-        for each in layout.filled
-    }
-    by_loss = sorted(layout.filled, key=lambda each: (-loss[each.board], each.board))
-    lead = by_loss[int(len(by_loss) * dice.share() ** 2)]
-    mine = {item for item in lead.counts}
-    near = [each for each in by_loss if each is not lead and mine & _could_give(filler.problem, each.board)]
-    back = [lead]
-    while near and len(back) < 1 + dice.below(_MOST_BACK):
-        back.append(near.pop(int(len(near) * dice.share() ** 2)))
-    return back
+    def _offer(self, filled: Sequence[Filled], filler: Filler) -> None:
+        """A layout of some filled boards, and of others for what they leave uncovered."""
+        problem = self.problem
+        for one in (filler, replace(filler, thicker=True, tables={})):
+            short = list(layout_of(problem, filled).short)
+            used = {each.board for each in filled}
+            if any(short):
+                more = greedy(one, short, [board for board in range(len(problem.boards)) if board not in used])
+                filled = [*filled, *more]
+        self._take(layout_of(problem, filled))
 
+    def _take(self, layout: Layout) -> None:
+        """Keep what is no worse."""
+        self.pricing.note(layout.filled)
+        if not self.best.filled or rank(layout, self._area) <= rank(self.best, self._area):
+            self.best = layout
 
-def _could_give(problem: Problem, board: int) -> set[int]:
-    return {number for number, item in enumerate(problem.items) if board in item.exact}
-
-
-def _filled_anew(filler: Filler, layout: Layout, back: Sequence[Filled], dice: Dice) -> Layout:
-    problem = filler.problem
-    gone = {each.board for each in back}
-    wanted = list(layout.short)
-    for each in back:
-        for item, count in each.counts.items():
-            wanted[item] += count
-    items = {item for item, count in enumerate(wanted) if count}
-    used = {each.board for each in layout.filled}
-    unused = [board for board in range(len(problem.boards)) if board not in used]
-    unused = [board for board in unused if items & _could_give(problem, board)]
-    offered = sorted(gone)
-    while unused and len(offered) < len(gone) + _FRESH:
-        offered.append(unused.pop(dice.below(len(unused))))
-    bias = {board: 1.0 + 0.4 * dice.share() for board in offered}
-    kept = [each for each in layout.filled if each.board not in gone]
-    return _layout(problem, [*kept, *greedy(filler, wanted, offered, bias)])
-
-
-def _from_thicker(filler: Filler, layout: Layout) -> Layout:
-    """What no board of its own thickness gives, from thicker boards that are still whole."""
-    if not any(layout.short):
-        return layout
-    used = {each.board for each in layout.filled}
-    problem = filler.problem
-    thicker = replace(filler, thicker=True, tables={})
-    more = greedy(thicker, list(layout.short), [board for board in range(len(problem.boards)) if board not in used])
-    return _layout(problem, [*layout.filled, *more])
-
-
-def _layout(problem: Problem, filled: Sequence[Filled]) -> Layout:
-    given: Counter[int] = Counter()
-    for each in filled:
-        given.update(each.counts)
-    return Layout(
-        filled=tuple(sorted(filled, key=lambda each: each.board)),
-        short=tuple(item.demand - given[number] for number, item in enumerate(problem.items)),
-        cost=sum(problem.boards[each.board].cost for each in filled),
-    )
-
-
-def greedy(
-    filler: Filler, remaining: list[int], boards: Sequence[int], bias: Mapping[int, float] = MappingProxyType({})
-) -> list[Filled]:
-    """Fills boards, the one that gives most worth for its cost first; `remaining` is counted down.
-
-    A board's cost is taken times its `bias` where it has one.
-    """
-    cost = [board.cost * bias.get(number, 1.0) for number, board in enumerate(filler.problem.boards)]
-    heap = [(-float("inf"), cost[board], board) for board in boards]
-    heapq.heapify(heap)
-    done: list[Filled] = []
-    while heap and any(remaining):
-        _, _, board = heapq.heappop(heap)
-        filled = filler.fill(board, remaining)
-        if filled.value <= 0.0:
-            continue
-        ratio = -filled.value / max(cost[board], LEAST_COST)
-        if heap and ratio > heap[0][0] + 1e-12:
-            heapq.heappush(heap, (ratio, cost[board], board))
-            continue
-        filled = _cheapest_last(filler, remaining, filled, [each for _, _, each in heap])
-        if filled.board != board:
-            heap = [entry for entry in heap if entry[2] != filled.board]
-            heapq.heapify(heap)
-            heapq.heappush(heap, (ratio, cost[board], board))
-        done.append(filled)
-        for item, count in filled.counts.items():
-            remaining[item] -= count
-    return done
-
-
-def _cheapest_last(filler: Filler, remaining: Sequence[int], filled: Filled, others: Sequence[int]) -> Filled:
-    """Where a board takes all that is left of its parts, the cheapest board that does so too."""
-    items = filler.usable(filled.board, remaining)
-    if any(filled.counts[item] < remaining[item] for item in items):
-        return filled
-    cost = [board.cost for board in filler.problem.boards]
-    for other in sorted(others, key=lambda each: (cost[each], each)):
-        if cost[other] >= cost[filled.board]:
-            break
-        if set(items) <= set(filler.usable(other, remaining)):
-            tried = filler.fill(other, remaining)
-            if all(tried.counts[item] == remaining[item] for item in items):
-                return tried
-    return filled
+    def _refilled(self) -> Iterator[None]:
+        """Boards filled anew, less often where many different parts compete for a board, as that takes longer then;
+        and all boards weighed together again from time to time."""
+        most = max(len(could_give(self.problem, board)) for board in range(len(self.problem.boards)))
+        often = 1.0 / max(1.0, most / 10.0) ** 2
+        refiller = Refiller(self._filler(self.pricing.worths), self._seed)
+        step = 0
+        while True:
+            step += 1
+            if int(step * often) > int((step - 1) * often):
+                self._take(refiller.tried(self.best))
+            yield
+            if step % _REFILLS == 0:
+                self._weigh(_UNCOVERED[-1])
+                yield

@@ -9,9 +9,9 @@ import pytest
 from pypdf import PdfReader
 
 from batchwright.app.export import export_files
-from batchwright.app.live.paper import BEST, FIRST, QUICK, Paper, Task
+from batchwright.app.live.paper import BEST, FIRST, Paper, Task
 from batchwright.app.packet import contents_of, packet_files
-from batchwright.planning.lumber import Stop
+from batchwright.planning.lumber import QUICK, Stop
 from batchwright.sheets.render.pdf import render_sheet
 from batchwright.sheets.views.packet import make_packet
 
@@ -153,7 +153,7 @@ def test_the_shelf_has_nothing_else(laid: Paper) -> None:
 def test_a_plan_that_is_no_better_does_not_take_the_place_of_one_that_is(task: Task) -> None:
     paper = Paper(task)
     costs = []
-    for stop in (Stop(), QUICK, Stop(pricing=0, rounds=0)):
+    for stop in (Stop(), QUICK, Stop(steps=3)):
         paper.lay(stop, FIRST, quiet)
         assert paper.planned.lumber is not None and paper.planned.lumber.cost is not None
         costs.append(paper.planned.lumber.cost)
