@@ -31,6 +31,7 @@ from batchwright.joinery.marking.kinds import candidate, kinds_of
 from batchwright.joinery.marking.marks import Marks, marks_of
 from batchwright.joinery.measuring.collide import fixings_in_joints, holes_too_near, tenons_overlap
 from batchwright.joinery.measuring.gather import gathered, mark_findings
+from batchwright.joinery.measuring.section_left import section_left
 from batchwright.joinery.measuring.stays import left_behind
 from batchwright.joinery.measuring.trim import trimmed
 from batchwright.joinery.measuring.walls import measure_walls
@@ -106,7 +107,7 @@ def _joints(plans: Sequence[Plan], bench: Bench, told: Told) -> list[Joint]:
     joints = []
     for plan in plans:
         measures, findings = measure_walls(plan, bench)
-        told.findings += findings
+        told.findings += (*findings, *section_left(plan, bench))
         joint = joint_of(plan, End.FAR)
         joints.append(replace(joint, measures=measures, sizes=told_sizes(joint.sizes, bench.units)))
     return joints

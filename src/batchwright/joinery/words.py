@@ -21,6 +21,8 @@ BENCH = 25.4 / 32 - 0.05
 and clearances take a little off it. Below this a fraction of an inch says too little, unless it is one."""
 FINE = 25.4 / 4
 """Up to this 64ths of an inch are told where a length is a whole number of them [mm]."""
+TIE = 1e-6
+"""Two directions' cosines within this are one: a way at 45 degrees has one word."""
 HAIR = 0.01
 """Two numbers within this are one [mm]."""
 
@@ -152,10 +154,11 @@ class Compass:
         return ways.get(word)
 
     def word_of(self, direction: Vec3) -> str:
-        """The word nearest to a direction."""
+        """The word nearest to a direction; of two as near, the sooner in their order, whatever the last digits say."""
         x, (_, y, z) = self.left[0] * direction[0], direction
         along = (x, -x, -y, y, z, -z)
-        return WORDS[along.index(max(along))]
+        least = max(along) - TIE
+        return WORDS[next(i for i, value in enumerate(along) if value > least)]
 
 
 def compass_of(draft: DraftPiece, low: Vec3, high: Vec3) -> Compass:

@@ -94,7 +94,7 @@ CASES = [
     ("outline-encloses-nothing", "parts:\n  rail: {drawn in: side, outline: ^[[0, 0], [9, 0], [4, 0]], thickness: 1}\n", "encloses nothing", "three or more"),
     ("outline-too-short", "parts:\n  rail: {drawn in: side, outline: ^[[0, 0]], thickness: 1}\n", "one item", "more corners"),
     ("outline-item", "parts:\n  rail: {drawn in: side, outline: [[0, 0], ^{round: 1}, [9, 4]], thickness: 1}\n", "does not say what it draws", "`curve`"),
-    ("corner-does-not-fit", "parts:\n  rail: {drawn in: side, outline: [[0, 0], {at: [9, 0], round: ^6}, [9, 4]], thickness: 1}\n", "152.4", "smaller"),
+    ("corner-does-not-fit", "parts:\n  rail: {drawn in: side, outline: [[0, 0], {at: [9, 0], round: ^6}, [9, 4]], thickness: 1}\n", "radius of 6 in", "smaller"),
     ("nothing-to-be-smooth-with", "parts:\n  rail: {drawn in: side, outline: [[0, 0], {curve: ^[[4, 1], [9, 0]], smooth: end}, {curve: [[8, 3], [0, 4]]}], thickness: 1}\n", "smooth: end", "straight edge"),
     ("limit-not-said", PLACES + "parts:\n  rail: {drawn in: side, outline: [[0, 0], [9, 0], ^{follow: back line, from: 4}], thickness: 1}\n", "`to` is not said", "both"),
     ("strip-folds", "parts:\n  arm: {drawn in: side, strip: ^{through: [[0, 0], [1, 1], [2, 0]], wide: 3}, thickness: 1}\n", "cannot be sawn", "narrower"),

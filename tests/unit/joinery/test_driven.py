@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from drawing import drawn
-from piece_soundness import untold
 
 from batchwright.design.shop import packaged_shop
 from batchwright.joinery.complete import complete_piece
 from batchwright.model.draft import PartId
 from batchwright.model.piece import FeatureKind, Part, Piece
 from batchwright.planning.cutting.hardware import hardware_of
+from drawing import drawn
+from piece_soundness import untold
 
 FRAME = """parts:
   post: {box: {x: [0, 80], y: [0, 80], z: [0, 800]}}

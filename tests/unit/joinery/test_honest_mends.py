@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from batchwright.base.finding import Finding, Grade
-from batchwright.joinery.words import exactly, say, say_against, written
+from batchwright.joinery.words import Compass, exactly, say, say_against, written
+from batchwright.model.draft import Hands
 from batchwright.model.piece import Piece
 from piece_files import example_files, jointed
 
@@ -152,3 +153,58 @@ def test_a_narrow_part_that_lies_along_the_other_keeps_its_screws(ys: str, one_i
     """One screw a crossing is enough below 3 in (common practice, no source): of the crossing, not of the part."""
     made = jointed(CLEAT.replace("YS", ys).encode(), "c.piece.yaml").piece
     assert made is not None and bool(told(made, "screws-in-narrow-part")) == one_is_enough
+
+
+BRACE = (
+    HEAD.format(units="in")
+    + """parts:
+  post: {box: {x: [0, 2], y: [0, 4], z: [0, 30]}}
+  arm: {stick: [post at z 12, [1, 14, 22]], section: {x: 1 1/8, y: 1 7/8}}
+joints:
+  - {loose tenon: arm, into: post, thickness: 3/8, length: 1 1/4, angle in: mortise, at: front endWIDTH}
+"""
+)
+
+
+def test_the_part_that_a_loose_tenon_is_let_into_keeps_its_walls_and_they_are_measured() -> None:
+    """1 7/8 in less a slip of 1 3/4: 1/16 in on either side, JR15 asks 1/4 in; by the rule the slip is 1 3/8 wide."""
+    wide = jointed(BRACE.replace("WIDTH", ", width: 1 3/4").encode(), "b.piece.yaml").piece
+    ruled = jointed(BRACE.replace("WIDTH", "").encode(), "b.piece.yaml").piece
+    assert wide is not None and ruled is not None
+    thin = [each for each in told(wide, "thin-wall") if "arm" in each.about]
+    assert thin and all(each.grade is Grade.FAILS for each in thin)
+    assert not told(ruled, "thin-wall") and ruled.joints[0].size("width") <= 1.375 * 25.4 + 1e-6
+
+
+def test_a_mortise_that_leans_further_than_a_machine_is_set_is_told() -> None:
+    made = jointed(BRACE.replace("WIDTH", "").encode(), "b.piece.yaml").piece
+    square = jointed(BRACE.replace("WIDTH", "").replace("angle in: mortise, ", "").encode(), "b.piece.yaml").piece
+    assert made is not None and told(made, "leaning-mortise")
+    assert square is not None and not told(square, "leaning-mortise") and not told(square, "steep-tenon")
+
+
+GUTTED = (
+    HEAD.format(units="mm")
+    + """parts:
+  rail: {box: {x: [-300, 300], y: [0, 32], z: [0, 68]}, grain: x}
+  centre: {box: {x: [-22, 22], y: [20, 300], z: [0, 68]}, grain: y}
+joints:
+  - {tenon: centre, into: rail, side by side: 2, thickness: 8, length: 24, width: WIDE}
+"""
+)
+
+
+def test_mortises_that_take_more_than_half_of_a_rail_are_told() -> None:
+    """25.5 mm deep in 32, 52.5 high in 68: 61.5 % of the section; 30 high: 36 %. More than half is told (common
+    practice, no source)."""
+    wide, low = (jointed(GUTTED.replace("WIDE", each).encode(), "g.piece.yaml").piece for each in ("52", "30"))
+    assert wide is not None and low is not None
+    (found,) = told(wide, "mortise-takes-the-section")
+    assert "62 %" in found.what and not told(low, "mortise-takes-the-section")
+
+
+def test_bug_a_way_at_45_degrees_has_one_word_whatever_its_last_digits() -> None:
+    compass = Compass(hands=Hands.AS_SEATED, middle=(0.0, 0.0, 0.0), units="in")
+    half = 0.5**0.5
+    for off in (-1e-12, 0.0, 1e-12):
+        assert compass.word_of((0.0, half + off, half - off)) == "back"

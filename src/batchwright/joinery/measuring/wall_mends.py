@@ -33,6 +33,8 @@ class Wall:
     rule: str
     side: str = ""
     word: str = ""
+    own: bool = False
+    """Whether it is wood of the part that a loose tenon is let into at its end."""
 
 
 def mend_of(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> str:
@@ -62,7 +64,9 @@ def asked_sides(plan: Plan, bench: Bench) -> frozenset[str]:
 
 
 def _opposite(wall: Wall, walls: Mapping[str, Wall]) -> Wall | None:
-    return next((each for each in walls.values() if each.word == OPPOSITE.get(wall.word)), None)
+    return next(
+        (each for each in walls.values() if each.word == OPPOSITE.get(wall.word) and each.own is wall.own), None
+    )
 
 
 def _need(wall: Wall) -> float:
@@ -139,6 +143,8 @@ def _thinner(plan: Plan, case: tuple[float, bool, bool], bench: Bench) -> str:
 def _more_wood(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> str:
     """A change of the drawing: more wood on that side, or the tenoned part moved off it."""
     amount, a, b = at_least(_need(wall), bench.units), plan.site.a.part.id, plan.site.b.part.id
+    if wall.own:
+        return f"draw {a} wider at the {wall.word} by {amount}"
     other = _opposite(wall, walls)
     more = f"draw {b} {'longer' if wall.rule == 'JR17' else 'wider'} at the {wall.word} by {amount}"
     free = other is None or other.value - other.limit >= rounded(_need(wall), bench.units)

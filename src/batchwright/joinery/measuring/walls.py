@@ -43,6 +43,7 @@ def measure_walls(plan: Plan, bench: Bench) -> tuple[tuple[Measure, ...], tuple[
         walls += _beside(plan, mortise, bench)
         beyond = None if mortise.through else _beyond(plan, mortise)
         walls += [beyond] if beyond is not None else []
+        walls += _in_own_part(plan, mortise, bench) if plan.site.statement.kind is JointKind.LOOSE_TENON else []
     least: dict[str, Wall] = {}
     for wall in walls:
         if wall.name not in least or wall.value < least[wall.name].value:
@@ -96,6 +97,35 @@ def _beside(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
             limit = rules.side_wall(bench.shop, bench.outdoors).value
             found.append(Wall(f"wall, {word}", value, limit, "JR15", side, word))
     return found
+
+
+def _in_own_part(plan: Plan, mortise: Mortise, bench: Bench) -> list[Wall]:
+    """Wood beside the mortise that a loose tenon has in the end of its own part."""
+    found = []
+    limit = rules.side_wall(bench.shop, bench.outdoors).value
+    for side in SIDES:
+        points = _own_points(plan, mortise, side)
+        way = plan.seat.side(side)
+        woods = exits(plan.site.a.solid, points, np.repeat([way], len(points), axis=0))
+        value = float(woods.min(initial=math.inf))
+        if math.isfinite(value):
+            word = bench.compass.word_of(way)
+            name = f"wall in {plan.site.a.part.id}, {word}"
+            found.append(Wall(name, max(0.0, value - HAIR), limit, "JR15", side, word, own=True))
+    return found
+
+
+def _own_points(plan: Plan, mortise: Mortise, side: str) -> Array:
+    """Points on a side of that mortise, a hair inside it: 3 along by 4 deep, shape (12, 3), world."""
+    half = (mortise.length / 2.0 - HAIR, mortise.width / 2.0 - HAIR)
+    sign = 1.0 if side[0] == "+" else -1.0
+    points = []
+    for r in (-1.0, 0.0, 1.0):
+        x = mortise.centre[0] + (sign * half[0] if side[1] == "x" else r * half[0])
+        y = mortise.centre[1] + (sign * half[1] if side[1] == "y" else r * half[1])
+        mouth = _mouth_at(plan, x, y) - MOUTH
+        points += [(x, y, mouth - i * (mouth + mortise.depth - 0.05) / 3.0) for i in range(4)]
+    return plan.frame.many_to_world(np.array(points))
 
 
 def _to_end(plan: Plan, side: str) -> bool:
@@ -157,14 +187,15 @@ def _beyond(plan: Plan, mortise: Mortise) -> Wall | None:
 
 
 def _thin(plan: Plan, wall: Wall, walls: Mapping[str, Wall], bench: Bench) -> Finding:
-    into, broken = plan.site.b.part.id, wall.value <= 0.02
+    into, broken = (plan.site.a if wall.own else plan.site.b).part.id, wall.value <= 0.02
     codes = {"JR17": "near-the-end", "JR16": "thin-bottom", "JR15": "thin-wall"}
     told = "breaks out" if broken else _left(wall, bench)
+    where = wall.name if wall.own else f"{wall.name} in {into}"
     off = off_middle(plan, wall, walls, bench)
     return Finding(
         code="mortise-breaks-out" if broken else codes[wall.rule],
         grade=Grade.FAILS if wall.value < wall.limit else Grade.NEAR,
-        what=f"the mortise of {plan.id} {told} ({wall.name} in {into}){off}",
+        what=f"the mortise of {plan.id} {told} ({where}){off}",
         why=joint_rule(wall.rule).rule,
         mend=mend_of(plan, wall, walls, bench),
         source=cite(wall.rule),

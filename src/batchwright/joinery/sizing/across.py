@@ -227,6 +227,8 @@ def _side_shoulders(plan: Plan, shoulders: dict[str, Sized], haunch: str, bench:
 def _shoulder_by_rule(plan: Plan, side: str, desk: tuple[Bench, dict[str, float]]) -> Sized:
     seat, (bench, beyond) = plan.seat, desk
     best = rules.small_shoulder()
+    if plan.site.statement.kind is JointKind.LOOSE_TENON:
+        best = rules.ruled(rules.side_wall(bench.shop, bench.outdoors).value, "JR15", "wood left beside its mortise")
     if seat.site.section.round:
         chord = 1.0 - math.sqrt(max(0.0, 1.0 - (plan.size("thickness") / seat.stock) ** 2))
         value = best.value + seat.width * chord / 2.0

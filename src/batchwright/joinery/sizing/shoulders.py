@@ -16,9 +16,12 @@ from batchwright.joinery.meeting.overhang import over_mends, overhangs
 from batchwright.joinery.meeting.sites import Site, is_set_in
 from batchwright.joinery.sizing.plan import Bench, Plan, place_of
 from batchwright.joinery.words import say, say_angle, say_share
+from batchwright.model.draft import JointKind
 
 STEEP = math.radians(15.0)
 """A tenon square to the face leaves its part's grain by so much: worth saying (common practice, no source)."""
+LEANING = math.radians(30.0)
+"""A mortise that leans more than this is none for a machine (common practice, no source)."""
 TWISTED = math.radians(30.0)
 END_FACES = 0.3
 """Faces that look along the part more than this (cosine) are its end."""
@@ -58,8 +61,11 @@ def shoulder_findings(plan: Plan, bench: Bench) -> Plan:
         plan = plan.find(_beside(plan, bench))
     if plan.seat.twist > TWISTED:
         plan = plan.find(_twisted(plan))
-    if plan.seat.angle_in == "tenon" and plan.seat.out_of_square > STEEP:
+    carries = site.statement.kind is JointKind.TENON
+    if plan.seat.angle_in == "tenon" and plan.seat.out_of_square > STEEP and carries:
         plan = plan.find(_steep(plan))
+    if plan.seat.angle_in == "mortise" and plan.seat.out_of_square > LEANING:
+        plan = plan.find(_leaning(plan))
     return plan
 
 
@@ -138,6 +144,19 @@ def _steep(plan: Plan) -> Finding:
         mend="`angle in: mortise` keeps it straight in line with its part",
         about=(plan.id,),
         utilisation=plan.seat.out_of_square / STEEP,
+        place=place_of(plan.site.statement, "angle in"),
+    )
+
+
+def _leaning(plan: Plan) -> Finding:
+    return Finding(
+        code="leaning-mortise",
+        grade=Grade.NOTE,
+        what=f"the mortise of {plan.id} leans {say_angle(plan.seat.out_of_square)} from square to its face",
+        why="few machines can be set so far over, and its mouth is long (common practice, no source)",
+        mend="`angle in: tenon` cuts it square to the face, or draw the part less askew to the face",
+        about=(plan.id,),
+        utilisation=plan.seat.out_of_square / LEANING,
         place=place_of(plan.site.statement, "angle in"),
     )
 
