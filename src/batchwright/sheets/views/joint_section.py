@@ -320,5 +320,6 @@ def _neighbours(joint: Joint, made: Made, cut: SectionView) -> list[Item]:
         middle = max(one.loops, key=len).mean(axis=0)
         called = owner if owner == joint.kind.value else made.piece.part(PartId(owner)).draft.name
         name = shortened(called, NEIGHBOUR_ROOM)
-        items.append(Note(tip=(float(middle[0]), float(middle[1])), text=name, dx=14.0, dy=20.0, dot=True))
+        aside = 7.0 if owner == joint.kind.value else 14.0
+        items.append(Note(tip=(float(middle[0]), float(middle[1])), text=name, dx=aside, dy=20.0, dot=True))
     return items

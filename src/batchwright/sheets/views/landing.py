@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from batchwright.geometry.frame import Vec3, plus
 from batchwright.model.draft import JointKind
-from batchwright.model.piece import Fixing, Part, Piece
+from batchwright.model.piece import Fixing, JointId, Part, Piece
+from batchwright.sheets.views.naming import letter
 from batchwright.sheets.views.ordinates import ordinate_at
 
 
@@ -19,7 +20,7 @@ class Landing:
     fixing: Fixing
 
 
-def landings(part: Part, piece: Piece) -> tuple[Landing, ...]:
+def landings(part: Part, piece: Piece) -> list[Landing]:
     """Every screw that goes into a part out of another one, from the reference end on."""
     found: list[Landing] = []
     for fixing in piece.fixings:
@@ -33,7 +34,15 @@ def landings(part: Part, piece: Piece) -> tuple[Landing, ...]:
             names = ("face edge", "far edge") if axis == 1 else ("face side", "back")
             face = names[0] if way[axis] > 0.0 else names[1]
             found.append(Landing(at=_entered(at, way, face, part), face=face, fixing=fixing))
-    return tuple(sorted(found, key=lambda one: (round(one.at[0], 1), one.at[1], one.at[2])))
+    return sorted(found, key=lambda one: (round(one.at[0], 1), one.at[1], one.at[2]))
+
+
+def landing_letters(found: list[Landing]) -> dict[JointId, str]:
+    """A small letter for the lead holes of each fixing, in their order along the part: capitals are its own joints."""
+    letters: dict[JointId, str] = {}
+    for one in found:
+        letters.setdefault(one.fixing.id, letter(len(letters)).lower())
+    return letters
 
 
 def _entered(at: Vec3, way: Vec3, face: str, part: Part) -> Vec3:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 
-from batchwright.model.piece import Feature, FeatureKind, Fixing, Part
+from batchwright.model.piece import Feature, FeatureKind, Fixing, JointId, Part
 from batchwright.sheets.scene.sheet import Beside, Block, Column, Paragraph, Table
 from batchwright.sheets.views.bevels import Bevel, between
 from batchwright.sheets.views.driven import flare_words
 from batchwright.sheets.views.fixings import place_words
-from batchwright.sheets.views.landing import landings
+from batchwright.sheets.views.landing import landing_letters, landings
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.mouths import FACE_AXIS, SAME, Mouth, Place, goes_through, mouth_of
 from batchwright.sheets.views.naming import Lettered, face_words
@@ -29,7 +29,8 @@ def joint_blocks_of(part: Part, items: tuple[Lettered, ...], made: Made, printin
     """Every joint of a part: which face, where from the reference end and across, how deep, which way it leans."""
     if not items:
         return []
-    rows = []
+    rows: list[tuple[str, ...]] = []
+    bores = _counterbores(made)
     for index, one in enumerate(items):
         mouth = mouth_of(one.feature, part)
         again = index > 0 and items[index - 1].letter == one.letter
@@ -41,6 +42,8 @@ def joint_blocks_of(part: Part, items: tuple[Lettered, ...], made: Made, printin
             rows[-1] = (*rows[-1][:5], "through", rows[-1][6])
         if mouth is not None and not mouth.bored and (mouth.sunk or (out and not goes_through(mouth, part))):
             rows.append(("", *_blank_row(mouth, printing, out)))
+        if mouth is not None and (bore := bores.get(one.feature.joint)):
+            rows.append(("", *_counterbore_row(rows[-1], bore, printing)))
     leaning = any(row[-1] not in ("square", "") for row in rows)
     columns = (
         Column(title="", share=0.2, key=True),
@@ -109,6 +112,23 @@ def _mouth_row(one: Lettered, mouth: Mouth, part: Part, printing: Printing) -> R
         _deep(mouth, part, printing),
         _leaning(feature, printing),
     )
+
+
+def _counterbores(made: Made) -> dict[JointId, tuple[float, float]]:
+    """Diameter and depth of the counterbore of each fixing that has one [mm]."""
+    found = {}
+    for fixing in made.piece.fixings:
+        sizes = {name: sized.value for name, sized in fixing.sizes}
+        if "counterbore" in sizes:
+            found[fixing.id] = (sizes["counterbore diameter"], sizes["counterbore"])
+    return found
+
+
+def _counterbore_row(hole: tuple[str, ...], bore: tuple[float, float], printing: Printing) -> Row:
+    """Where the hole is, and before it: the wide bit has no centre to follow in a hole."""
+    wide, deep = bore
+    words = f"its counterbore, bored first; {printing.length(wide)} dia., centre"
+    return (words, hole[2], hole[3], hole[4], printing.length(deep), hole[6])
 
 
 def _blank_row(mouth: Mouth, printing: Printing, out: bool) -> Row:
@@ -306,12 +326,17 @@ def landing_blocks(part: Part, made: Made, printing: Printing) -> list[Block]:
     if not found:
         return []
     columns = (
+        Column(title="", share=0.2, key=True),
         Column(title="Fixed to it, lead hole", share=2.4),
         Column(title="Enters at", share=1.0),
         Column(title="From reference end", share=1.0, number=True, key=True),
         Column(title="Across", share=1.4, number=True),
     )
-    rows = tuple((_fixed(one.fixing, printing), *place_words(one.at, one.face, printing)) for one in found)
+    letters = landing_letters(found)
+    rows = tuple(
+        (letters[one.fixing.id], _fixed(one.fixing, printing), *place_words(one.at, one.face, printing))
+        for one in found
+    )
     return [Table(columns=columns, rows=rows)]
 
 

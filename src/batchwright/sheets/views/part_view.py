@@ -33,6 +33,7 @@ from batchwright.sheets.views.bevels import Bevel
 from batchwright.sheets.views.breaks import Broken, break_lines, broken
 from batchwright.sheets.views.fixings import fixing_spots
 from batchwright.sheets.views.handwork import hand_shaped
+from batchwright.sheets.views.landing import Landing, landing_letters, landings
 from batchwright.sheets.views.made import Made
 from batchwright.sheets.views.mouths import BORED, SAME, Mouth, mouth_of
 from batchwright.sheets.views.naming import Lettered, clear_stretches, face_words
@@ -124,7 +125,7 @@ def part_scene(look: Look, made: Made, seen: Seen, printing: Printing) -> Scene:
     across = sorted((0.0, paper.rise * _across(part, paper)))
     items += break_lines(look.cut, paper.run, (across[0], across[1]), scale)
     items += _ordinates(look, paper, seen)
-    items += _letters(look, paper, seen)
+    items += _letters(look, paper, seen, landings(part, made.piece))
     items += _centre_lines(look, paper)
     items += hand_shaped(part, paper, look.cut, printing)
     items += [
@@ -186,19 +187,24 @@ def _ordinates(look: Look, paper: BenchView, seen: Seen) -> list[Item]:
     return [Straight(start=(paper.run * x, low), end=(paper.run * x, high), stroke=Stroke.GRID) for x in look.ordinates]
 
 
-def _letters(look: Look, paper: BenchView, seen: Seen) -> list[Item]:
-    """Joint letters over the part, joints at one place sharing one text; in brackets where cut in another face."""
+def _letters(look: Look, paper: BenchView, seen: Seen, landed: list[Landing]) -> list[Item]:
+    """Joint letters over the part, what lies at one place sharing one text; small ones for lead holes."""
     groups: list[tuple[float, list[str]]] = []
     faces = (*_SEEN_IN[seen][0], *_SEEN_IN[seen][1])
-    for one in sorted(look.items, key=lambda one: paper.run * _middle(one)):
-        if one.feature.face not in faces or one.feature.kind is FeatureKind.HAUNCH:
-            continue
-        middle = paper.run * look.cut(_middle(one))
+    small = landing_letters(landed)
+    told = [
+        (_middle(one), one.letter)
+        for one in look.items
+        if one.feature.face in faces and one.feature.kind is not FeatureKind.HAUNCH
+    ]
+    told += [(one.at[0], small[one.fixing.id]) for one in landed if one.face in faces]
+    for at, name in sorted(told, key=lambda one: paper.run * one[0]):
+        middle = paper.run * look.cut(at)
         if groups and abs(middle - groups[-1][0]) * look.scale < 6.0:
-            if one.letter not in groups[-1][1]:
-                groups[-1][1].append(one.letter)
+            if name not in groups[-1][1]:
+                groups[-1][1].append(name)
         else:
-            groups.append((middle, [one.letter]))
+            groups.append((middle, [name]))
     top = _edges(look, paper)[1] + 2.5 / look.scale
     return [
         Text(at=(x, top), text=" ".join(names), size=BODY, side=Side.MIDDLE, level=Level.BASE, weight=Weight.BOLD)
