@@ -26,6 +26,6 @@ class Outbox:
         self._waiting.put(None)
 
     def _send(self) -> None:
-        with suppress(OSError, ValueError):  # the process has died, or its line is closed: who hears it tells
+        with suppress(OSError, ValueError, TypeError):  # the process has died, or its line is closed under us
             while (written := self._waiting.get()) is not None:
                 self._line.send_bytes(written)

@@ -19,11 +19,12 @@ from batchwright.app.live.paper import Task
 from batchwright.app.live.paper_door import PaperDoor
 from batchwright.app.live.paths import project_file
 from batchwright.app.live.refusal import RefusedError, refused
+from batchwright.app.live.texts import as_text
 from batchwright.app.live.watch import Watch
 from batchwright.app.live.worker import Worker
 from batchwright.app.load import JOB_SUFFIX, Kept
 from batchwright.base.asked import read_changes
-from batchwright.base.fault import Fault
+from batchwright.base.fault import Fault, Place
 
 Plain = dict[str, object]
 MOST_LABEL = 120
@@ -102,6 +103,15 @@ class Session:
             "working": self.worker.news.working,
             "dirty": self.unsaved,
             "changed_outside": list(self.watch.changed),
+        }
+
+    def outside(self) -> Plain:
+        """Files that somebody else has changed, each with its text on the disk; `null` where there is none to read."""
+        read = {file: self.desk.folder.read(file, Place(file))[0] for file in self.watch.look()}
+        return {
+            "files": [
+                {"name": file, "text": None if content is None else as_text(content)} for file, content in read.items()
+            ]
         }
 
     # --- asked

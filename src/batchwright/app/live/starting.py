@@ -121,6 +121,9 @@ def _head(path: Path) -> str:
 def begin(root: Path, example: str, folder: str) -> str:
     """Make a project in a new folder; the file to open, as seen from the root. Raises RefusedError."""
     home = new_folder(root, folder)
+    if home.exists() and (not home.is_dir() or any(home.iterdir())):
+        words = (f"'{home.name}' is there already and is not an empty folder.", "choose another name.")
+        raise refused("folder-not-empty", words)
     try:
         if example == EMPTY:
             return _begin_empty(home)
@@ -134,9 +137,6 @@ def begin(root: Path, example: str, folder: str) -> str:
 
 
 def _begin_empty(home: Path) -> str:
-    if home.exists() and (not home.is_dir() or any(home.iterdir())):
-        words = (f"'{home.name}' is there already and is not an empty folder.", "choose another name.")
-        raise refused("folder-not-empty", words)
     plain = "-".join(re.findall(r"\w+", home.name.lower())) or "piece"
     title = home.name[:1].upper() + home.name[1:]
     piece, job = f"{plain}{SUFFIXES[1]}", f"{plain}{SUFFIXES[0]}"

@@ -101,6 +101,10 @@ class Studio:
         """Everything but the meshes."""
         return self.here().whole_state()
 
+    def outside(self) -> Plain:
+        """What somebody else wrote into the files that are open."""
+        return self.here().outside()
+
     def live(self, revision: int, sizes: Mapping[str, str], have: Sequence[str]) -> bytes:
         """The answer with some sizes tried."""
         return self.here().live(revision, sizes, have)

@@ -31,6 +31,14 @@ PACKED: dict[int | str, dict[str, Any]] = {
 def edit_routes(door: DeskDoor) -> APIRouter:
     """Routes that read or change the desk."""
     api = APIRouter()
+    _beginnings(api, door)
+    _changes(api, door)
+    _turns(api, door)
+    return api
+
+
+def _beginnings(api: APIRouter, door: DeskDoor) -> None:
+    """What there is to open, opening it, and how things stand."""
     studio = door.studio
 
     @api.get("/api/start", response_model=Success)
@@ -48,6 +56,15 @@ def edit_routes(door: DeskDoor) -> APIRouter:
     @api.get("/api/state", response_model=Success)
     async def state() -> Response:
         return success(await door.ask(studio.state))
+
+    @api.get("/api/outside", response_model=Success)
+    async def outside() -> Response:
+        return success(await door.ask(studio.outside))
+
+
+def _changes(api: APIRouter, door: DeskDoor) -> None:
+    """Sizes tried, changes made, what they would make, and saving."""
+    studio = door.studio
 
     @api.post("/api/live", response_class=Response, responses=PACKED)
     async def live(body: LiveBody, request: Request) -> Response:
@@ -71,9 +88,6 @@ def edit_routes(door: DeskDoor) -> APIRouter:
     @api.post("/api/save", response_model=Success)
     async def save(body: SaveBody) -> Response:
         return success(await door.ask(studio.save, body.revision, body.over))
-
-    _turns(api, door)
-    return api
 
 
 def _turns(api: APIRouter, door: DeskDoor) -> None:

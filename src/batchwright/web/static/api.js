@@ -68,9 +68,16 @@ async function ask(path, options = {}) {
   throw new Refused(response.status, Array.isArray(body.faults) ? body.faults : [], body);
 }
 
+let parting = false; // the page is being closed: what is sent now must outlive it
+window.addEventListener("pagehide", () => (parting = true), true);
+window.addEventListener("pageshow", () => (parting = false), true);
+const MOST_PARTING = 60_000; // bytes: browsers let no more outlive a page
+
 /** @param {object} body @param {AbortSignal} [signal] @returns {RequestInit} */
 function posting(body, signal) {
-  return { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), signal };
+  const text = JSON.stringify(body);
+  const keepalive = parting && new Blob([text]).size < MOST_PARTING;
+  return { method: "POST", headers: { "Content-Type": "application/json" }, body: text, signal, keepalive };
 }
 
 /**

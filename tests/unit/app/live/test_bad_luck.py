@@ -173,7 +173,9 @@ def test_a_private_file_stays_private_when_it_is_saved(root: Path) -> None:
     assert stat.S_IMODE((root / PIECE).stat().st_mode) == 0o600
 
 
-def test_nothing_is_written_through_a_link_that_lies_where_we_write(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_nothing_is_written_through_a_link_that_lies_where_we_write(
+    root: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     secret = root.parent / "secret"
     secret.write_text("secret")
     monkeypatch.setattr("batchwright.storage.atomic.os.getpid", lambda: 4711)

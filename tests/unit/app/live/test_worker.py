@@ -41,6 +41,10 @@ class Desk:
 
     texts = {"table.piece.yaml": "piece: Table\n"}
 
+    def there(self, file: str) -> bool:
+        """Whether there is such a text."""
+        return file in self.texts
+
 
 def test_the_newest_task_is_worked_to_its_end(worker: Worker, task: Task) -> None:
     worker.submit(task)

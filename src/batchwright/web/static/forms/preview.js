@@ -5,10 +5,10 @@ import { make } from "./fields.js";
 
 /** Shows what would be written. */
 export class Preview {
-  constructor() {
+  constructor(title = "What will be written") {
     this.element = make("section", "preview");
-    this.element.setAttribute("aria-label", "What will be written");
-    this.title = make("h4", "", "What will be written");
+    this.element.setAttribute("aria-label", title);
+    this.title = make("h4", "", title);
     this.body = make("div", "preview-body");
     this.element.append(this.title, this.body);
     this.say("Being worked out …");

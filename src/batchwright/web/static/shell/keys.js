@@ -35,6 +35,7 @@ function isEditor(target) {
 export function mountKeys(store) {
   const dialog = keysDialog(store);
   document.body.append(dialog);
+  window.addEventListener("pagehide", settle); // a number that is typed and not yet entered is kept
   store.watch((state) => state.view.help, (help) => {
     if (help && !dialog.open) dialog.showModal();
     if (!help && dialog.open) dialog.close();

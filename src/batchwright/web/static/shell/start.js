@@ -15,11 +15,11 @@ export function mountStart(element, store) {
     if (!start) return;
     back.hidden = !start.open;
     fillHere(here, start.here || [], store);
-    fillFresh(fresh, start.examples || [], { folder, fault, make });
+    fillFresh(fresh, start, { folder, fault, make });
   });
   fresh.addEventListener("change", (event) => {
     if (event.target.name !== "example" || folder.dataset.typed) return;
-    folder.value = event.target.value === "empty" ? "my-piece" : `my-${event.target.value.replace(/^(terrace|hall|splayed)-/, "")}`;
+    folder.value = freeName(event.target.value, store.get().start);
   });
   folder.addEventListener("input", () => (folder.dataset.typed = "yes"));
   fresh.addEventListener("submit", async (event) => {
@@ -31,7 +31,11 @@ export function mountStart(element, store) {
     const { ok, faults } = name
       ? await store.dispatch("new", { example, folder: name })
       : { ok: false, faults: [{ what: "the folder has no name yet", mend: "write one, such as my-stool" }] };
-    if (ok) return;
+    if (ok) {
+      delete folder.dataset.typed; // that name is taken now
+      folder.value = "";
+      return;
+    }
     folder.setAttribute("aria-invalid", "true");
     fault.replaceChildren(...(faults || []).map((each) => el("span", {}, plain(`${each.what} ${each.mend ? `Mend: ${each.mend}` : ""}`))));
     folder.focus();
@@ -52,7 +56,19 @@ function fillHere(here, pieces, store) {
     })));
 }
 
-function fillFresh(fresh, examples, { folder, fault, make }) {
+/** @returns {string} a folder's name for what is begun, other than those that lie here */
+function freeName(example, start) {
+  const plain = example === "empty" ? "my-piece" : `my-${example.replace(/^(terrace|hall|splayed)-/, "")}`;
+  const taken = new Set(((start && start.here) || []).map((piece) => piece.file.split("/")[0]));
+  let name = plain;
+  for (let number = 2; taken.has(name); number += 1) name = `${plain}-${number}`;
+  return name;
+}
+
+/** The choices; what was chosen and typed before stays. */
+function fillFresh(fresh, start, { folder, fault, make }) {
+  const examples = start.examples || [];
+  const before = new FormData(fresh).get("example");
   const choice = (name, title, words, picture, first) =>
     el("label.example", {},
       el("span.example-picture", {}, picture),
@@ -61,10 +77,12 @@ function fillFresh(fresh, examples, { folder, fault, make }) {
         el("span.example-title", {}, title)),
       el("span.small.soft", { id: `words-${name}` }, words));
   const listed = examples.filter((example) => example.name !== "empty");
-  const choices = listed.map((each, at) =>
-    choice(each.name, each.title, each.words || "", el("img", { src: each.picture, alt: "" }), at === 0));
-  choices.push(choice("empty", "An empty frame", "Nothing drawn yet: sizes, parts and joints are yours to say.", mark("frame"), !listed.length));
-  if (!folder.value && listed.length) folder.value = `my-${listed[0].name.replace(/^(terrace|hall|splayed)-/, "")}`;
+  const known = before === "empty" || listed.some((each) => each.name === before);
+  const chosen = known ? before : listed.length ? listed[0].name : "empty";
+  const choices = listed.map((each) =>
+    choice(each.name, each.title, each.words || "", el("img", { src: each.picture, alt: "" }), each.name === chosen));
+  choices.push(choice("empty", "An empty frame", "Nothing drawn yet: sizes, parts and joints are yours to say.", mark("frame"), chosen === "empty"));
+  if (!folder.value) folder.value = freeName(chosen, start);
   fresh.replaceChildren(
     el("h2", { id: "fresh-head" }, "Begin a piece"),
     el("fieldset.examples", {}, el("legend.unseen", {}, "Begin from"), ...choices),

@@ -1,5 +1,6 @@
 /** top.js: the head of the page: name of the piece, state of the work, undo, redo, save; and the notices below it. */
 import { isBare, isBehind, isDirty, whyBare } from "../store.js";
+import { getJson } from "../api.js";
 import { settle } from "./keys.js";
 import { attribute, button, el, enable, keyed, mark, plain, write } from "./dom.js";
 
@@ -24,7 +25,7 @@ export function mountTop(element, store) {
   const notices = el("div.notices");
   element.append(row, notices);
 
-  store.subscribe((now) => {
+  store.subscribe((now, before) => {
     const onDesk = now.phase === "desk";
     for (const node of [home, revision, state, undo.node, redo.node, save, unsaved, keys]) node.hidden = !onDesk;
     const piece = now.answer && now.answer.piece;
@@ -42,11 +43,12 @@ export function mountTop(element, store) {
     write(unsaved, isDirty(now) ? "not saved" : "saved");
     attribute(unsaved, "class", `top-unsaved small ${isDirty(now) ? "is-dirty" : "soft"}`);
     refreshNotices(notices, now, store);
+    answerHere(notices, now, before);
   });
 }
 
 function stepButton(word, action, store) {
-  const what = el("span.step-what.small");
+  const what = el("span.step-what.small", {}, el("span.step-name"), el("span.step-number"));
   const node = el("button.step", { type: "button" }, mark(action), el("span.step-words", {}, el("span", {}, word), what));
   node.addEventListener("click", () => {
     if (node.getAttribute("aria-disabled") === "true") return;
@@ -56,7 +58,10 @@ function stepButton(word, action, store) {
   return {
     node,
     refresh(label) {
-      write(what, label || "nothing");
+      const [, name, number] = /^(.*?)( -?[\d.][^ ]*(?: \d+\/\d+)?(?: deg)?)?$/.exec(label || "nothing");
+      write(what.firstChild, name); // where there is no room, the name is cut and the number stays
+      write(what.lastChild, number || "");
+      attribute(node, "title", label ? `${word}: ${label}` : null);
       enable(node, Boolean(label));
     },
   };
@@ -93,7 +98,8 @@ export function stateWords(now) {
   if (now.asking) return "working out the piece …";
   const { sheets } = now;
   if (!sheets || isBehind(now, sheets.revision)) return "working on the drawings …";
-  if (sheets.working || (sheets.boards || {}).working) return "laying out the boards …";
+  const { working, words } = sheets.boards || {};
+  if (sheets.working || working) return words ? "looking for better boards …" : "laying out the boards …";
   return DONE;
 }
 
@@ -107,6 +113,7 @@ function notices(now) {
       words: outside ? `${outside} was changed outside this page.` : elsewhere.what,
       more: "Take theirs: their text comes in as one step, and undo brings yours back. Write mine: your text replaces theirs in the file.",
       acts: [["Take theirs", "reload", {}], ["Write mine over theirs", "save", { over: true }]],
+      differs: outside,
     });
   }
   if (now.desk.restored && !now.view.restoredSeen) {
@@ -134,6 +141,36 @@ function refreshNotices(container, now, store) {
         notice.more ? el("p.small", {}, plain(notice.more)) : null,
       ),
       el("div.banner-acts", {}, ...notice.acts.map(([text, action, what]) => button(text, () => store.dispatch(action, what)))),
+      notice.differs ? differences(store) : null,
     );
   keyed(container, notices(now), (notice) => `${notice.key} ${notice.words}`, build);
+}
+
+/** What differs between the text here and the one on the disk, fetched anew each time it is opened. */
+function differences(store) {
+  const box = el("div.banner-differs");
+  const fold = el("details.banner-fold", {}, el("summary", {}, "Show what differs"), box);
+  fold.addEventListener("toggle", async () => {
+    if (!fold.open) return;
+    write(box, "Being read …");
+    try {
+      const [{ files }, { Preview }] = await Promise.all([getJson("/api/outside"), import("../forms/preview.js")]);
+      const preview = new Preview("Yours struck out, theirs marked");
+      const here = new Map(store.get().desk.files.map((file) => [file.name, file.text]));
+      const pairs = files.filter((file) => file.text !== null).map((file) => ({ name: file.name, text: here.get(file.name) || "" }));
+      preview.show(pairs, Object.fromEntries(files.map((file) => [file.name, file.text ?? undefined])));
+      const gone = files.filter((file) => file.text === null).map((file) => el("p", {}, `${file.name} is no longer on the disk, or is no text.`));
+      box.replaceChildren(...gone, ...(pairs.length ? [preview.element] : []));
+    } catch (error) {
+      write(box, `This cannot be read now: ${error.message}`);
+    }
+  });
+  return fold;
+}
+
+/** A save that was refused is told where it can be decided: the notice comes into view with its first choice. */
+function answerHere(notices, now, before) {
+  if (now.faults === before.faults || !now.faults.some((fault) => fault.code === "edited-elsewhere")) return;
+  const first = notices.querySelector(".banner-acts button");
+  if (first) first.focus();
 }
