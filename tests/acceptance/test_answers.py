@@ -28,6 +28,8 @@ FAULT = {
         "what": {"type": "string", "minLength": 5},
         "why": TEXT,
         "mend": {"type": "string", "minLength": 5},
+        "about": {"type": "array", "items": TEXT},
+        "mends": {"type": "array", "items": {"type": "object", "required": ["say", "changes"]}},
     },
 }
 FINDING = {
@@ -158,7 +160,7 @@ def test_a_fault_of_our_own_is_told_without_a_traceback(project: Path) -> None:
     line = (
         "import sys, batchwright.app.plan as plan\n"
         "def broken(*_): raise RuntimeError('a bug')\n"
-        "plan.complete_piece = broken\n"
+        "plan.complete_as_milled = broken\n"
         "sys.argv = ['batchwright', 'check', 'frame.piece.yaml', *sys.argv[1:]]\n"
         "from batchwright.cli import main; main()\n"
     )

@@ -140,8 +140,8 @@ def test_every_route_is_described(page: Page) -> None:
     assert set(described["paths"]) == {
         f"/api/{name}"
         for name in (
-            "start", "open", "new", "state", "live", "edit", "edit/preview", "cut", "undo", "redo", "reload", "save",
-            "sheets", "sheet", "page", "drawing", "files", "file", "events", "words", "guide", "complete",
+            "start", "open", "new", "state", "outside", "live", "edit", "edit/preview", "cut", "undo", "redo", "reload",
+            "save", "sheets", "sheet", "page", "drawing", "files", "file", "events", "words", "guide", "complete",
         )
     }  # fmt: skip
     for path, ways in described["paths"].items():

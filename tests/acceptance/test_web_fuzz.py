@@ -56,10 +56,10 @@ def described(tmp_path_factory: pytest.TempPathFactory) -> Iterator[BaseSchema]:
 
 
 WAYS = (
-    ("GET", "start"), ("POST", "open"), ("POST", "new"), ("GET", "state"), ("POST", "live"), ("POST", "edit"),
-    ("POST", "edit/preview"), ("POST", "cut"), ("POST", "undo"), ("POST", "redo"), ("POST", "reload"), ("POST", "save"),
-    ("GET", "sheets"), ("GET", "sheet"), ("GET", "page"), ("GET", "drawing"), ("GET", "files"), ("GET", "file"),
-    ("GET", "words"), ("GET", "guide"), ("POST", "complete"),
+    ("GET", "start"), ("POST", "open"), ("POST", "new"), ("GET", "state"), ("GET", "outside"), ("POST", "live"),
+    ("POST", "edit"), ("POST", "edit/preview"), ("POST", "cut"), ("POST", "undo"), ("POST", "redo"), ("POST", "reload"),
+    ("POST", "save"), ("GET", "sheets"), ("GET", "sheet"), ("GET", "page"), ("GET", "drawing"), ("GET", "files"),
+    ("GET", "file"), ("GET", "words"), ("GET", "guide"), ("POST", "complete"),
 )  # fmt: skip
 
 

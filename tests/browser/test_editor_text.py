@@ -40,7 +40,7 @@ def page_of_text(opened: Page) -> Iterator[Page]:
     """The same page for each test; what one has changed is undone behind it."""
     yield opened
     while (state := _state(opened))["undo"]:
-        opened.get_by_role("button", name="Undo").click()
+        opened.locator("button.step").first.click()
         _asked(lambda now=state["revision"]: _state(opened)["revision"] > now)
 
 

@@ -143,6 +143,9 @@ def test_save_writes_and_an_edit_made_elsewhere_is_told_and_taken_as_one_step(st
     (desk.folder / PIECE).write_text(theirs, "utf-8")
     banner = stool.locator(".banner")
     expect(banner).to_contain_text(PIECE, timeout=WAIT)
+    banner.get_by_text("Show what differs").click()
+    expect(banner.locator("del")).to_have_text("17 3/4", timeout=WAIT)
+    expect(banner.locator("ins")).to_have_text("18")
     banner.get_by_role("button", name="Take theirs").click()
     expect(field).to_have_value("18", timeout=WAIT)
     expect(banner).to_have_count(0, timeout=WAIT)
@@ -173,10 +176,12 @@ def test_a_closed_tab_loses_nothing(browser: Browser, desk: Desk) -> None:
     field.fill("17 3/4")
     field.press("Enter")
     expect(first.locator(".top-unsaved")).to_have_text("not saved", timeout=WAIT)
-    first.close()
+    size_row(first, "width").locator(".size-field").fill("16 1/2")  # typed, not entered
+    first.close(run_before_unload=True)
     second = browser.new_page()
     opened(second, desk.address)
     expect(size_row(second, "height").locator(".size-field")).to_have_value("17 3/4", timeout=WAIT)
+    expect(size_row(second, "width").locator(".size-field")).to_have_value("16 1/2", timeout=WAIT)
     expect(second.locator(".top-unsaved")).to_have_text("not saved")
     second.close()
 

@@ -6,7 +6,8 @@ from __future__ import annotations
 import asyncio
 import json
 import re
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import asynccontextmanager
 from pathlib import Path
 from random import Random
@@ -25,6 +26,12 @@ PORT = 8400
 PIECE = "stool.piece.yaml"
 HEAD = "piece: Stool\nunits: in\nwood: white oak\nuse: [indoors]\nhands: from the front\nsizes:\n  width: 15\nparts:\n"
 PAGES, CHANGES = 3, 4
+
+
+def _run(many: Coroutine[Any, Any, None]) -> None:
+    """Run it in a thread of its own: another test may have left a loop running in this one."""
+    with ThreadPoolExecutor(1) as beside:
+        beside.submit(asyncio.run, many).result()
 
 
 def part(name: str) -> dict[str, Any]:
@@ -110,7 +117,7 @@ def test_no_change_that_was_answered_is_lost(root: Path, seed: int) -> None:
                 assert (await pages[2].post("/api/undo", json={"revision": revision})).status_code == 200
             assert parts_in((await pages[0].get("/api/state")).json()["files"][0]["text"]) == {"first n00"}
 
-    asyncio.run(all_at_once())
+    _run(all_at_once())
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -152,7 +159,7 @@ def test_an_editor_beside_the_pages_loses_nothing_either(root: Path, seed: int) 
                     assert (root / PIECE).read_text() == theirs
                     assert (await other.get("/api/state")).json()["changed_outside"] == [PIECE]
 
-    asyncio.run(together())
+    _run(together())
 
 
 def test_a_page_of_another_piece_changes_nothing_here(root: Path) -> None:
@@ -169,7 +176,7 @@ def test_a_page_of_another_piece_changes_nothing_here(root: Path) -> None:
             assert answer.json()["state"]["file"] == "other.piece.yaml"
             assert parts_in((await other.get("/api/state")).json()["files"][0]["text"]) == {"first n00"}
 
-    asyncio.run(switched())
+    _run(switched())
 
 
 def test_a_page_left_open_while_the_server_was_started_anew_is_told(root: Path) -> None:
@@ -190,7 +197,7 @@ def test_a_page_left_open_while_the_server_was_started_anew_is_told(root: Path) 
             assert (await page.post("/api/edit", json=body)).status_code == 409
             assert "# by hand" in (await page.get("/api/state")).json()["files"][0]["text"]
 
-    asyncio.run(overnight())
+    _run(overnight())
 
 
 class Listening:
@@ -231,7 +238,7 @@ def test_every_page_hears_of_every_change(root: Path) -> None:
         await asyncio.gather(*listeners)
         door.close()
 
-    asyncio.run(heard())
+    _run(heard())
 
 
 async def _until(ready: Callable[[], bool]) -> None:
