@@ -30,8 +30,8 @@ from playwright.sync_api import Browser, Page, sync_playwright
 HERE = Path(__file__).resolve().parent
 DEMO = HERE.parent / "examples" / "terrace-armchair"
 JOB = "terrace.job.yaml"
-FIXED, FREE = "leg thick:    1 3/4", "leg thick:    {is: 1 3/4, from: 1 1/2, to: 2}"
-"""The demo's legs are as thick as their stock; here they get a slider."""
+FIXED, FREE = "leg thick:    1 3/4", "leg thick:    {is: 1 3/4, from: 1 1/2, to: 2, step: 1/64}"
+"""The demo's legs are as thick as their stock; here they get a slider, with more places than there are values."""
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
 TARGETS = {"leg thick": 0.2, "seat height": 0.3}
 """Medians [s]: a size that moves one part and its neighbours, and one that moves nearly all."""
@@ -77,6 +77,7 @@ DRAG = """async ({ name, values }) => {
     await turn();
     gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
     found.push({
+      text: row.querySelector(".size-field").value,
       seconds: (performance.now() - begun) / 1000,
       answer: (at - begun) / 1000,
       bytes,
@@ -198,6 +199,7 @@ def dragged(page: Page, name: str, how: tuple[int, int]) -> Dragged:
     values, process = how
     begun = reckoned_by(process)
     found: list[dict[str, Any]] = page.evaluate(DRAG, {"name": name, "values": values})
+    assert len({each["text"] for each in found}) == values, "a value came twice: what is kept would answer it"
     assert any(each["listed"] for each in found), "the cutting list did not follow"
     assert not found[-1]["old"], "the last answer is grey"
     ended = reckoned_by(process)
