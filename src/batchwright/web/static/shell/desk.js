@@ -66,7 +66,7 @@ function mountSwitch(element, store) {
 }
 
 /** The shares of the height that the piece has [%]: above a sheet, and above the text or a form, which want it more. */
-const SHARES = { "--piece-share": { kept: KEPT, first: 40 }, "--piece-share-low": { kept: `${KEPT}.low`, first: 18 } };
+const SHARES = { "--piece-share": { kept: KEPT, first: 40 }, "--piece-share-low": { kept: `${KEPT}.low`, first: 17 } };
 
 function keptShare({ kept, first }) {
   try {
