@@ -32,7 +32,7 @@ DEMO = HERE.parent / "examples" / "terrace-armchair"
 JOB = "terrace.job.yaml"
 FIXED, FREE = "leg thick:    1 3/4", "leg thick:    {is: 1 3/4, from: 1 1/2, to: 2, step: 1/64}"
 """The demo's legs are as thick as their stock; here they get a slider, with more places than there are values."""
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
+BROWSERS = ("chromium", "chromium-browser", "chrome")
 TARGETS = {"leg thick": 0.2, "seat height": 0.3}
 """Medians [s]: a size that moves one part and its neighbours, and one that moves nearly all."""
 REST = 2.0
