@@ -8,6 +8,7 @@ import subprocess
 import sys
 import threading
 from collections.abc import Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from importlib.util import find_spec
 from typing import IO, Any
@@ -110,7 +111,9 @@ class _Run:
         """The files, or the faults that stand in their way."""
         command = [sys.executable, "-P", "-m", WORKER]
         pipe = subprocess.PIPE
-        with subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe) as worker:
+        said = ""
+        dead = suppress(BrokenPipeError)  # it ended before it had read its job: that is told below
+        with dead, subprocess.Popen(command, stdin=pipe, stdout=pipe, stderr=pipe) as worker:
             try:
                 for answer, content in _answers(worker, json.dumps(told).encode()):
                     self._take(answer, content)

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from batchwright.base.finding import Finding, Grade
-from batchwright.geometry.frame import cross, unit
+from batchwright.geometry.frame import cross, norm, unit
 from batchwright.joinery.meeting.probe import exits
 from batchwright.joinery.sizing.plan import Bench, Plan
 from batchwright.joinery.words import say, say_share
@@ -16,6 +16,9 @@ from batchwright.model.draft import JointKind
 MOST = 0.5
 """Of the section across a part's grain the mortises of one joint take no more than this, or it is told (common
 practice, no source)."""
+
+LEAST_TURN = 0.1
+"""A tenon that runs this nearly along the grain of the part it goes into (sine) leaves no fibres beside it to count."""
 
 
 def section_left(plan: Plan, bench: Bench) -> tuple[Finding, ...]:
@@ -57,8 +60,11 @@ def _taken(plan: Plan) -> tuple[float, float]:
 
 
 def _high(plan: Plan) -> float:
-    """The part's extent across its grain at the joint, beside the tenon's way [mm]."""
-    way = unit(cross(plan.site.b.grain, plan.frame.z))
+    """The part's extent across its grain at the joint, beside the tenon's way [mm]; 0 for a mortise in end grain."""
+    across = cross(plan.site.b.grain, plan.frame.z)
+    if norm(across) < LEAST_TURN:
+        return 0.0
+    way = unit(across)
     start = np.array([plan.middle(plan.depth / 2.0)] * 2)
     woods = exits(plan.site.b.solid, start, np.array([way, tuple(-value for value in way)]))
     return float(woods.sum()) if np.isfinite(woods).all() else 0.0
