@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from batchwright.base.length import Unit
+from batchwright.base.trace import By, Sized, Trace
 from batchwright.model.draft import Hands, JointKind
+from batchwright.sheets.scene.plain import draw_out
+from batchwright.sheets.scene.primitives import Text
 from batchwright.sheets.scene.sheet import Paragraph, Table
+from batchwright.sheets.views.naming import lettered
+from batchwright.sheets.views.part_tables import joint_blocks_of
 from batchwright.sheets.views.printing import Printing
-from example_packets import JOBS, blocks_in, contents, sheet
+from example_packets import JOBS, blocks_in, contents, scenes_in, sheet
 
 
 def _rows(example: str, key: str, head: str) -> list[tuple[str, ...]]:
@@ -99,3 +106,39 @@ def test_bug_a_tenon_that_comes_out_is_through_on_the_part_too() -> None:
 def test_bug_both_of_two_tenons_carry_their_letter() -> None:
     rows = _rows("garden-settee", "part-centre rail", "Deep")
     assert [row[0] for row in rows if row[1].startswith("tenon")] == ["A", "A", "B", "B"]
+
+
+def test_bug_lead_holes_have_letters_in_the_table_and_over_the_drawing() -> None:
+    """Small letters: capitals are the part's own joints. One for each slat, from the reference end."""
+    held = contents("garden-settee")
+    rows = _rows("garden-settee", "part-centre rail", "Fixed to it, lead hole")
+    slats = sum(part.draft.name == "seat slat" for part in held.made.piece.parts)
+    letters = list(dict.fromkeys(row[0] for row in rows))
+    assert letters == list("abcdef")[:slats] and all(row[0].islower() for row in rows)
+    drawn = [
+        {item.text for item in draw_out(scene) if isinstance(item, Text)}
+        for scene in scenes_in(sheet("garden-settee", "part-centre rail"))
+    ]
+    assert any(set(letters) <= texts for texts in drawn)
+
+
+def test_bug_a_counterbore_has_a_row_with_its_diameter_and_depth() -> None:
+    """It is told where its hole is, and is bored first: the wide bit has no centre to follow in a hole."""
+    held = contents("trestle-table")
+    part = next(one for one in held.made.piece.parts if one.draft.name == "inner cleat")
+    sunk = tuple(
+        (name, Sized(value, Trace(by=By.MAKER)))
+        for name, value in (("counterbore", 6.35), ("counterbore diameter", 9.525))
+    )
+    fixings = tuple(
+        replace(one, sizes=(*one.sizes, *sunk)) if one.part == part.id else one for one in held.made.piece.fixings
+    )
+    made = replace(held.made, piece=replace(held.made.piece, fixings=fixings))
+    plain = joint_blocks_of(part, lettered(part, held.made.piece), held.made, held.printing)[0]
+    table = joint_blocks_of(part, lettered(part, made.piece), made, held.printing)[0]
+    assert isinstance(table, Table) and isinstance(plain, Table)
+    bored = [(before, row) for before, row in pairwise(table.rows) if "its counterbore" in row[1]]
+    assert len(bored) == len(plain.rows) > 0
+    for hole, row in bored:
+        assert "3/8 dia." in row[1] and row[5] == "1/4"
+        assert row[2:5] == hole[2:5]
